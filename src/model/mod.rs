@@ -1,0 +1,404 @@
+//! What will stand in the room? The [`Model`]: every part as solid pieces, each where it will be.
+//!
+//! [`Model::build`] takes a valid [`Plan`] and two filler widths and cannot fail. It is the only geometry in the
+//! program: the window draws these parts, the clearance check moves them, lists count them.
+//!
+//! Frame: millimetres, right-handed, z up, floor at z = 0, origin on the line where the two runs' back planes meet.
+//! The left run goes along +x with its back on y = 0; the right run along (cos θ, sin θ), θ the run angle.
+//!
+//! What this does not do: it says nothing about whether a part may be where it is. That is [`crate::clearance`]'s.
+
+pub mod convex;
+
+use serde::Serialize;
+
+use crate::length::{Length, Unit};
+use crate::plan::{Plan, Side};
+pub use convex::{Convex, Vec3};
+
+/// The two filler widths a model is built with.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+pub struct Fillers {
+    /// The left run's.
+    pub left: Length,
+    /// The right run's.
+    pub right: Length,
+}
+
+impl Fillers {
+    /// The width on `side`.
+    #[must_use]
+    pub fn of(self, side: Side) -> Length {
+        match side {
+            Side::Left => self.left,
+            Side::Right => self.right,
+        }
+    }
+
+    /// The same with `side`'s width changed.
+    #[must_use]
+    pub fn with(mut self, side: Side, width: Length) -> Self {
+        match side {
+            Side::Left => self.left = width,
+            Side::Right => self.right = width,
+        }
+        self
+    }
+}
+
+/// Index of a part in [`Model::parts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct PartId(pub usize);
+
+/// Index of a moving part in [`Model::movers`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+pub struct MoverId(pub usize);
+
+/// Everything that will stand in the room.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Model {
+    /// The plan's name.
+    pub name: String,
+    /// The unit answers are printed in.
+    pub unit: Unit,
+    /// The widths it was built with.
+    pub fillers: Fillers,
+    /// The angle between the runs, in degrees.
+    pub run_angle_deg: f64,
+    /// The left run's frame, then the right one's.
+    pub runs: [RunFrame; 2],
+    /// Space a moving part must keep, in mm.
+    pub wanted: f64,
+    /// How far a shut front of the other run may stand out, in mm.
+    pub ajar: f64,
+    /// Every part; a [`PartId`] is an index into it.
+    pub parts: Vec<Part>,
+    /// Every drawer and door; a [`MoverId`] is an index into it.
+    pub movers: Vec<Mover>,
+}
+
+impl Model {
+    /// The frame of `side`'s run.
+    #[must_use]
+    pub fn run(&self, side: Side) -> &RunFrame {
+        match side {
+            Side::Left => &self.runs[0],
+            Side::Right => &self.runs[1],
+        }
+    }
+
+    /// The part with this id.
+    #[must_use]
+    pub fn part(&self, id: PartId) -> &Part {
+        &self.parts[id.0]
+    }
+
+    /// The moving part with this id.
+    #[must_use]
+    pub fn mover(&self, id: MoverId) -> &Mover {
+        &self.movers[id.0]
+    }
+}
+
+/// Where one run stands. A point `s` mm from the corner along the run, `n` mm out from its back plane and `z` mm up is
+/// `along·s + out·n + z`.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RunFrame {
+    /// Which run.
+    pub side: Side,
+    /// Unit direction along the run, away from the corner.
+    pub along: Vec3,
+    /// Unit direction out from the wall, into the room.
+    pub out: Vec3,
+    /// Distance from back plane to front plane, mm.
+    pub depth: f64,
+    /// Distance along the run at which the two front planes meet; the filler starts here, mm.
+    pub corner_at: f64,
+    /// Distance along the run of the first unit's near side, mm.
+    pub starts_at: f64,
+    /// Distance along the run of the last unit's far side, mm.
+    pub ends_at: f64,
+    /// Length of the wall behind it, from the corner of the room, mm.
+    pub wall_length: f64,
+    /// What is left of that wall past the run's end, negative where the run is too long, mm.
+    pub left_over: f64,
+}
+
+impl RunFrame {
+    /// The point `s` along the run, `n` out from its back plane and `z` up.
+    #[must_use]
+    pub fn at(&self, s: f64, n: f64, z: f64) -> Vec3 {
+        self.along * s + self.out * n + Vec3::Z * z
+    }
+}
+
+/// One part: a board, a pull, a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    /// Its index.
+    pub id: PartId,
+    /// What a builder calls it, with its place: `left 1 drawer bank, top drawer front`.
+    pub name: String,
+    /// What it is.
+    pub role: Role,
+    /// What it is made of.
+    pub material: Material,
+    /// Unit direction of its grain, where it has one.
+    pub grain: Option<Vec3>,
+    /// The run it belongs to; for a wall or baseboard, the run that backs on to it.
+    pub run: Option<Side>,
+    /// Index of its unit in the run, from the corner.
+    pub unit: Option<usize>,
+    /// What other parts must keep from it.
+    pub class: RuleClass,
+    /// What it does when a filler grows.
+    pub follows: Follows,
+    /// The drawer or door it is a part of.
+    pub mover: Option<MoverId>,
+    /// Length, width and thickness in mm, largest first save where the grain says which is the length.
+    pub size: [f64; 3],
+    /// Its convex pieces.
+    pub pieces: Vec<Convex>,
+}
+
+impl Part {
+    /// Its volume in mm³.
+    #[must_use]
+    pub fn volume(&self) -> f64 {
+        self.pieces.iter().map(Convex::volume).sum()
+    }
+
+    /// The middle of its bounding box.
+    #[must_use]
+    pub fn middle(&self) -> Vec3 {
+        let (mut low, mut high) = (Vec3::splat(f64::INFINITY), Vec3::splat(f64::NEG_INFINITY));
+        for v in self.pieces.iter().flat_map(Convex::vertices) {
+            low = low.min(v);
+            high = high.max(v);
+        }
+        (low + high) / 2.0
+    }
+}
+
+/// What a part is, in the trade's words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+#[expect(missing_docs, reason = "each variant is the trade's own word for the part")]
+pub enum Role {
+    CarcassSide,
+    CarcassBottom,
+    CarcassTop,
+    Back,
+    Nailer,
+    Stretcher,
+    Shelf,
+    EdgeStrip,
+    KickBoard,
+    KickCover,
+    KickBlock,
+    BaseFrame,
+    Leg,
+    FrameStile,
+    FrameRail,
+    EndPanel,
+    DrawerFront,
+    DoorFront,
+    Pull,
+    BoxSide,
+    BoxEnd,
+    BoxBottom,
+    FillerFace,
+    BackingBlock,
+    Countertop,
+    Appliance,
+    ApplianceHandle,
+    Wall,
+    EndWall,
+    Baseboard,
+    Casing,
+    Obstacle,
+    Floor,
+}
+
+impl Role {
+    /// Its name in plain words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::CarcassSide => "side",
+            Self::CarcassBottom => "bottom",
+            Self::CarcassTop => "top",
+            Self::Back => "back",
+            Self::Nailer => "nailer",
+            Self::Stretcher => "stretcher",
+            Self::Shelf => "shelf",
+            Self::EdgeStrip => "edge strip",
+            Self::KickBoard => "kick board",
+            Self::KickCover => "kick cover",
+            Self::KickBlock => "corner kick block",
+            Self::BaseFrame => "base frame",
+            Self::Leg => "leg",
+            Self::FrameStile => "stile",
+            Self::FrameRail => "rail",
+            Self::EndPanel => "end panel",
+            Self::DrawerFront => "front",
+            Self::DoorFront => "door",
+            Self::Pull => "pull",
+            Self::BoxSide => "box side",
+            Self::BoxEnd => "box end",
+            Self::BoxBottom => "box bottom",
+            Self::FillerFace => "filler face",
+            Self::BackingBlock => "backing block",
+            Self::Countertop => "countertop",
+            Self::Appliance => "appliance",
+            Self::ApplianceHandle => "appliance handle",
+            Self::Wall => "wall",
+            Self::EndWall => "end wall",
+            Self::Baseboard => "baseboard",
+            Self::Casing => "casing",
+            Self::Obstacle => "obstacle",
+            Self::Floor => "floor",
+        }
+    }
+}
+
+/// What a part is made of; the window turns it into a finish.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Material {
+    /// Plywood or other panel for carcasses.
+    Panel,
+    /// Thin panel for backs and box bottoms.
+    ThinPanel,
+    /// What fronts, end panels and filler faces are made of.
+    FrontStock,
+    /// Solid wood: edge strips, face frames.
+    SolidWood,
+    /// Drawer-box stock.
+    BoxStock,
+    /// Dimension lumber: blocks, base frames.
+    DimensionLumber,
+    /// Metal: pulls, legs.
+    Metal,
+    /// The countertop.
+    Countertop,
+    /// An appliance's case.
+    Appliance,
+    /// Plastered wall.
+    Plaster,
+    /// Painted woodwork of the room: baseboard, casing.
+    PaintedWoodwork,
+    /// The floor.
+    Floor,
+    /// Whatever the builder named as an obstacle.
+    Unknown,
+}
+
+/// Which table row a part falls in: what a moving part must keep from it.
+///
+/// | class | from a moving part of the other run | from a moving part of its own run |
+/// |---|---|---|
+/// | `Run` | clearance wanted | no overlap |
+/// | `Appliance` | clearance wanted | no overlap |
+/// | `Wall` | clearance wanted | no overlap |
+/// | `Standing` | clearance wanted | clearance wanted |
+/// | `Floor`, `Countertop` | no overlap | no overlap |
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum RuleClass {
+    /// A part of a run: front, pull, carcass, frame, filler face, kick.
+    Run,
+    /// An appliance that stands in a run.
+    Appliance,
+    /// A wall that a run backs on to, with its baseboard.
+    Wall,
+    /// An end wall, casing or obstacle.
+    Standing,
+    /// The floor.
+    Floor,
+    /// The countertop.
+    Countertop,
+}
+
+/// What a part does when a filler grows.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Follows {
+    /// It stays.
+    Room,
+    /// It moves along that run by as much.
+    Run(Side),
+    /// Its far end moves along that run by as much, its near end stays at the corner.
+    Stretch {
+        /// Which filler.
+        side: Side,
+        /// The least filler width at which the part exists in this shape, mm.
+        least: f64,
+        /// For each piece, which of its vertices (in [`Convex::vertices`] order) move.
+        moves: Vec<Vec<bool>>,
+    },
+    /// It is made anew for each width, and no moving part can meet it.
+    Rebuilt,
+}
+
+/// A drawer or a door: parts that move as one.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Mover {
+    /// Its index.
+    pub id: MoverId,
+    /// What a builder calls it: `left 1, top drawer`.
+    pub name: String,
+    /// Its run.
+    pub side: Side,
+    /// Index of its unit in the run.
+    pub unit: usize,
+    /// How it moves.
+    pub motion: Motion,
+    /// Its parts.
+    pub parts: Vec<PartId>,
+}
+
+/// How a drawer or door moves from where it is shut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Motion {
+    /// Straight out.
+    Slide {
+        /// Unit direction.
+        direction: Vec3,
+        /// How far, mm.
+        travel: f64,
+    },
+    /// About an upright line.
+    Swing {
+        /// A point of that line.
+        hinge: Vec3,
+        /// Its unit direction; turning is right-handed about it.
+        axis: Vec3,
+        /// How far, in radians from shut.
+        angle: f64,
+    },
+}
+
+impl Motion {
+    /// Its whole extent: mm for a slide, radians for a swing.
+    #[must_use]
+    pub fn extent(&self) -> f64 {
+        match *self {
+            Self::Slide { travel, .. } => travel,
+            Self::Swing { angle, .. } => angle,
+        }
+    }
+
+    /// Where `point` is when the part is `out` mm or radians open.
+    #[must_use]
+    pub fn carry(&self, point: Vec3, out: f64) -> Vec3 {
+        match *self {
+            Self::Slide { direction, .. } => point + direction * out,
+            Self::Swing { hinge, axis, .. } => {
+                // Rodrigues' rotation formula.
+                let r = point - hinge;
+                let (sin, cos) = out.sin_cos();
+                hinge + r * cos + axis.cross(r) * sin + axis * (axis.dot(r) * (1.0 - cos))
+            }
+        }
+    }
+}

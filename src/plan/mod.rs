@@ -1,0 +1,593 @@
+//! What has the builder decided and measured? A [`Plan`], read from a RON file and known to be buildable.
+//!
+//! [`read`] takes the text and gives a plan or every problem in it at once. A plan that came from [`read`] keeps these
+//! promises, which [`crate::model`] relies on: every length is positive where it must be, fronts fill their opening,
+//! drawer boxes fit their carcass, names of pulls and slides are known, angles lie in their range.
+//!
+//! Lengths are [`Length`]s; angles are degrees, and say so. Heights are measured from the finished floor, distances
+//! along a wall from the corner.
+
+mod check;
+pub mod defaults;
+mod problem;
+mod read;
+
+use crate::length::{Length, Unit};
+
+pub use problem::{Problem, Problems};
+pub use read::{LARGEST_PLAN_BYTES, read};
+
+/// One of the two runs, as seen by a person who stands in the room and faces the corner.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Side {
+    /// The run on the left hand.
+    Left,
+    /// The run on the right hand.
+    Right,
+}
+
+impl Side {
+    /// Both, left first.
+    pub const BOTH: [Self; 2] = [Self::Left, Self::Right];
+
+    /// The other run.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Left => Self::Right,
+            Self::Right => Self::Left,
+        }
+    }
+
+    /// `left` or `right`.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Left => "left",
+            Self::Right => "right",
+        }
+    }
+}
+
+/// A whole plan: the room, the two runs, their hardware and what is wanted of the corner.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plan {
+    /// What the builder calls the job.
+    pub name: String,
+    /// The unit the file is written in; answers are printed in it.
+    pub unit: Unit,
+    /// The measured room.
+    pub room: Room,
+    /// How the runs are set to each other.
+    pub run_angle: RunAngle,
+    /// How every unit is built.
+    pub construction: Construction,
+    /// The pulls that units name; fronts hold an index into this list.
+    pub pulls: Vec<Pull>,
+    /// The slides that drawers name; drawers hold an index into this list.
+    pub slides: Vec<Slide>,
+    /// The run on the left hand.
+    pub left: Run,
+    /// The run on the right hand.
+    pub right: Run,
+    /// The countertop, if the plan has one.
+    pub countertop: Option<Countertop>,
+    /// The two corner fillers.
+    pub corner: Corner,
+    /// What must stay clear.
+    pub clearance: Clearance,
+}
+
+impl Plan {
+    /// The run on `side`.
+    #[must_use]
+    pub fn run(&self, side: Side) -> &Run {
+        match side {
+            Side::Left => &self.left,
+            Side::Right => &self.right,
+        }
+    }
+
+    /// Depth of `side`'s units, back plane to front plane, without fronts.
+    #[must_use]
+    pub fn depth(&self, side: Side) -> Length {
+        self.run(side).depth.unwrap_or(self.construction.depth)
+    }
+
+    /// The angle between the runs, in degrees.
+    #[must_use]
+    pub fn run_angle_deg(&self) -> f64 {
+        match self.run_angle {
+            RunAngle::Square => 90.0,
+            RunAngle::AlongWalls => self.room.angle_deg,
+            RunAngle::Degrees(angle) => angle,
+        }
+    }
+}
+
+/// The measured room.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Room {
+    /// The angle at which the two walls meet, in degrees.
+    pub angle_deg: f64,
+    /// False where the plan does not say and 90° was taken.
+    pub angle_measured: bool,
+    /// Length of the wall behind the left run, from the corner.
+    pub left_wall: Length,
+    /// Length of the wall behind the right run, from the corner.
+    pub right_wall: Length,
+    /// Height of the ceiling.
+    pub ceiling: Length,
+    /// The baseboard, where there is one.
+    pub baseboard: Option<Baseboard>,
+    /// Things that stand in the room or on its walls.
+    pub obstacles: Vec<Obstacle>,
+}
+
+impl Room {
+    /// Length of the wall behind `side`'s run.
+    #[must_use]
+    pub fn wall(&self, side: Side) -> Length {
+        match side {
+            Side::Left => self.left_wall,
+            Side::Right => self.right_wall,
+        }
+    }
+}
+
+/// A baseboard along both walls.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Baseboard {
+    /// Its height.
+    pub height: Length,
+    /// How far it stands off the wall.
+    pub thickness: Length,
+    /// What becomes of it behind the units.
+    pub treatment: BaseboardTreatment,
+}
+
+/// What becomes of the baseboard behind the units.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum BaseboardTreatment {
+    /// Taken off: the units stand against the wall.
+    Removed,
+    /// Left on: the runs stand off the wall by its thickness.
+    Left,
+    /// Left on, and the units' sides are notched over it: the units stand against the wall.
+    Notched,
+}
+
+/// A box that stands in the room or hangs on a wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Obstacle {
+    /// What the builder calls it.
+    pub name: String,
+    /// The wall it is measured along.
+    pub wall: Side,
+    /// Distance of its near end from the corner, along the wall.
+    pub along: Length,
+    /// Distance of its back from the wall.
+    pub out: Length,
+    /// Height of its lower face.
+    pub above: Length,
+    /// Its size along the wall.
+    pub width: Length,
+    /// Its size out from the wall.
+    pub depth: Length,
+    /// Its size upwards.
+    pub height: Length,
+}
+
+/// How the two runs are set to each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum RunAngle {
+    /// At 90° whatever the walls do: the common way.
+    Square,
+    /// Each along its wall, so at the room angle.
+    AlongWalls,
+    /// At this angle, in degrees.
+    Degrees(f64),
+}
+
+/// How every unit is built.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Construction {
+    /// What the units stand on.
+    pub base: Base,
+    /// Height of a unit, floor to carcass top, without the countertop.
+    pub height: Length,
+    /// Depth of a unit, back plane to front plane, without fronts.
+    pub depth: Length,
+    /// Thickness of sides, bottom, shelves, nailers and stretchers.
+    pub panel: Length,
+    /// Thickness of the back.
+    pub back: Length,
+    /// Thickness of the edge strip on raw front edges; 0 for none.
+    pub edge_strip: Length,
+    /// Height of the nailers (the rails at the back that screws go through).
+    pub nailer: Length,
+    /// What closes the carcass at the top.
+    pub top: Top,
+    /// Width, front to back, of a stretcher.
+    pub stretcher: Length,
+    /// Height of the toe kick.
+    pub kick_height: Length,
+    /// How far the toe kick's face is set back from the front plane.
+    pub kick_setback: Length,
+    /// Thickness of the kick cover.
+    pub kick_cover: Length,
+    /// Frameless, or with a face frame.
+    pub face: Face,
+    /// Fronts laid over the carcass or set into it.
+    pub fronts: Fronts,
+    /// Thickness of fronts.
+    pub front: Length,
+    /// Space between the front plane and an overlay front's back, kept by the bumpers.
+    pub bumper: Length,
+    /// Reveals of overlay fronts.
+    pub reveal: Reveal,
+    /// Gap around an inset front.
+    pub gap: Length,
+    /// Thickness of drawer-box sides and ends.
+    pub box_stock: Length,
+    /// Thickness of drawer-box bottoms.
+    pub box_bottom: Length,
+}
+
+/// What units stand on.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Base {
+    /// The sides run to the floor and are notched for the toe kick.
+    IntegralKick,
+    /// A loose base frame, levelled first, with the boxes set on it.
+    LevelledBase,
+    /// Adjustable legs.
+    Legs,
+}
+
+/// What closes a carcass at the top.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Top {
+    /// A front and a back stretcher, laid flat.
+    Stretchers,
+    /// A full top panel.
+    FullTop,
+}
+
+/// Frameless, or with a face frame.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Face {
+    /// No frame: the carcass edge, with its edge strip, is the front plane.
+    Frameless,
+    /// A frame before the carcass, its face in the front plane.
+    FaceFrame {
+        /// Width of a stile.
+        stile: Length,
+        /// Height of a rail.
+        rail: Length,
+        /// Thickness of the frame.
+        thickness: Length,
+    },
+}
+
+/// Where fronts lie.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Fronts {
+    /// In front of the front plane.
+    Overlay,
+    /// In the opening, flush with the front plane.
+    Inset,
+}
+
+/// Reveals of overlay fronts.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Reveal {
+    /// From a front's edge to its own carcass side.
+    pub side: Length,
+    /// From the carcass top down to the top front.
+    pub top: Length,
+    /// Between two fronts of one unit.
+    pub between: Length,
+    /// From the carcass's lower edge up to the lowest front.
+    pub bottom: Length,
+}
+
+/// A pull, as bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pull {
+    /// What units call it.
+    pub name: String,
+    /// Its shape.
+    pub shape: PullShape,
+    /// From the front's face to its farthest point.
+    pub projection: Length,
+    /// Its centre above the front's lower edge; `None` for the usual place (see [`defaults`]).
+    pub height: Option<Length>,
+    /// Its centre from the front's centre, positive away from the corner; `None` for the usual place.
+    pub sideways: Option<Length>,
+    /// Which way a bar lies.
+    pub set: PullSet,
+}
+
+/// A pull's shape.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum PullShape {
+    /// A round bar on two posts.
+    Bar {
+        /// Overall length.
+        length: Length,
+        /// Diameter of the bar.
+        thickness: Length,
+    },
+    /// A knob.
+    Knob {
+        /// Its diameter, or its side where it is square.
+        across: Length,
+        /// Square, not round.
+        square: bool,
+    },
+    /// A lip along the front's upper edge.
+    Edge {
+        /// Overall length; `None` for the whole width of the front.
+        length: Option<Length>,
+        /// Thickness of the lip.
+        thickness: Length,
+    },
+    /// No pull at all: a push latch, or a hand hold in the front.
+    Absent,
+}
+
+/// Which way a pull lies on its front.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum PullSet {
+    /// Along the front.
+    Level,
+    /// Standing.
+    Upright,
+}
+
+/// A pair of drawer slides, as bought.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Slide {
+    /// What units call it.
+    pub name: String,
+    /// Its length, which is the drawer box's.
+    pub length: Length,
+    /// How far it draws out.
+    pub extension: Extension,
+    /// Where it is fixed.
+    pub mount: Mount,
+    /// Space at each side of the drawer box.
+    pub side: Length,
+    /// Space under the drawer box.
+    pub under: Length,
+    /// Space above the drawer box, to lift it out.
+    pub lift_out: Length,
+    /// Least space behind the drawer box.
+    pub behind: Length,
+}
+
+impl Slide {
+    /// How far a drawer on this slide comes out when nothing stops it.
+    #[must_use]
+    pub fn travel(&self) -> Length {
+        match self.extension {
+            Extension::Full => self.length,
+            Extension::ThreeQuarter => self.length * 0.75,
+            Extension::Travel(travel) => travel,
+        }
+    }
+}
+
+/// How far a slide draws out.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Extension {
+    /// Its whole length.
+    Full,
+    /// Three quarters of its length.
+    ThreeQuarter,
+    /// This far, as over-travel slides do.
+    Travel(Length),
+}
+
+/// Where a slide is fixed to the drawer box.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mount {
+    /// At its sides.
+    SideMount,
+    /// Under its bottom.
+    UnderMount,
+}
+
+/// One run of units.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// The units, from the corner outwards.
+    pub units: Vec<CabinetUnit>,
+    /// What stands at the far end.
+    pub ends_at: FarEnd,
+    /// Depth of this run's units where it is not the construction's.
+    pub depth: Option<Length>,
+}
+
+impl Run {
+    /// The sum of the units' widths.
+    #[must_use]
+    pub fn width(&self) -> Length {
+        self.units.iter().map(|unit| unit.width).sum()
+    }
+}
+
+/// What stands where a run's wall ends.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum FarEnd {
+    /// Another wall, square to this one.
+    Wall,
+    /// The casing of a door or window; the wall's length is measured to its near edge.
+    Casing {
+        /// Its width along the wall.
+        width: Length,
+        /// How far it stands off the wall.
+        thickness: Length,
+    },
+    /// Nothing: the wall just ends, or goes on.
+    Open,
+}
+
+/// One unit of a run.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CabinetUnit {
+    /// What the builder calls it: the plan's name, or one made from its kind and place.
+    pub name: String,
+    /// Its width along the run.
+    pub width: Length,
+    /// What it is.
+    pub kind: UnitKind,
+}
+
+/// What a unit is.
+#[derive(Clone, Debug, PartialEq)]
+pub enum UnitKind {
+    /// A bank of drawers, listed from the top.
+    Drawers(Vec<Drawer>),
+    /// One door over the whole opening.
+    Door(Door),
+    /// A drawer above a door.
+    DrawerOverDoor(Drawer, Door),
+    /// Open shelves: no front.
+    OpenShelves {
+        /// Shelves between bottom and top.
+        shelves: usize,
+    },
+    /// A panel as wide as its thickness, from floor to carcass top.
+    EndPanel,
+    /// A space for an appliance, with the appliance in it.
+    ApplianceSpace(Appliance),
+}
+
+/// One drawer.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Drawer {
+    /// Height of its front.
+    pub front_height: Length,
+    /// Height of its box's sides.
+    pub box_height: Length,
+    /// Index into [`Plan::pulls`].
+    pub pull: usize,
+    /// Index into [`Plan::slides`].
+    pub slide: usize,
+}
+
+/// One hinged door.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Door {
+    /// Height of its front.
+    pub front_height: Length,
+    /// Which edge it turns about.
+    pub hinge: HingeSide,
+    /// How far it opens, in degrees from shut.
+    pub opens_to_deg: f64,
+    /// Index into [`Plan::pulls`].
+    pub pull: usize,
+}
+
+/// Which edge a door turns about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum HingeSide {
+    /// The edge toward the corner.
+    CornerSide,
+    /// The edge away from the corner.
+    FarSide,
+}
+
+/// A free-standing appliance in its space.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Appliance {
+    /// What the builder calls it.
+    pub name: String,
+    /// Its width; it stands in the middle of its space.
+    pub width: Length,
+    /// From the run's back plane to its face.
+    pub depth: Length,
+    /// Its height from the floor.
+    pub height: Length,
+    /// How far its handle stands off its face; 0 for none.
+    pub handle: Length,
+}
+
+/// The countertop.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Countertop {
+    /// Its thickness.
+    pub thickness: Length,
+    /// How far it stands out from the front plane.
+    pub overhang: Length,
+}
+
+/// The corner between the runs.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Corner {
+    /// The left run's filler.
+    pub left: Filler,
+    /// The right run's filler.
+    pub right: Filler,
+    /// Where the filler faces lie.
+    pub flush: Flush,
+    /// Which face covers the other's edge.
+    pub laps: Side,
+    /// Thickness of the filler faces.
+    pub face: Length,
+    /// Section of the backing blocks, square.
+    pub block: Length,
+}
+
+impl Corner {
+    /// The filler of `side`.
+    #[must_use]
+    pub fn filler(&self, side: Side) -> Filler {
+        match side {
+            Side::Left => self.left,
+            Side::Right => self.right,
+        }
+    }
+
+    /// This corner with `side`'s filler set.
+    #[must_use]
+    pub fn with_filler(mut self, side: Side, filler: Filler) -> Self {
+        match side {
+            Side::Left => self.left = filler,
+            Side::Right => self.right = filler,
+        }
+        self
+    }
+}
+
+/// How wide a corner filler is: along its run's front plane, from the line where the two front planes meet to the
+/// first unit.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Filler {
+    /// This wide.
+    Fixed(Length),
+    /// The least width on the shop step that passes.
+    Least,
+}
+
+/// What the faces of the corner fillers are flush with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Flush {
+    /// The front plane.
+    WithCarcass,
+    /// The faces of the fronts.
+    WithFronts,
+}
+
+/// What must stay clear.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Clearance {
+    /// Least space a moving part keeps from the other run and from what stands in the room: 0 or at least 0.1 mm.
+    pub wanted: Length,
+    /// Fillers chosen by the program are a whole number of these.
+    pub shop_step: Length,
+    /// How far a shut front of the other run may stand out.
+    pub ajar: Length,
+}
