@@ -1,1 +1,166 @@
-fn main() {}
+//! The program: reads the command line, calls one command, prints, and ends with the right code.
+
+use std::io::{self, IsTerminal as _, Read as _, Write as _};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use clap::{Parser, Subcommand};
+use elbowroom::command::{self, Outcome, Style};
+use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
+
+/// Plans fitted base cabinets round a room's inside corner: shows them, opens them, and finds the least corner filler.
+///
+/// Ends with 0 when all is clear, 1 when something is in the way, 2 when the plan could not be read.
+#[derive(Debug, Parser)]
+#[command(version, args_conflicts_with_subcommands = true)]
+struct Arguments {
+    #[command(subcommand)]
+    command: Option<Command>,
+    /// The plan to open; the built-in demo where none is named.
+    plan: Option<PathBuf>,
+}
+
+#[derive(Debug, Subcommand)]
+enum Command {
+    /// Print the clearance report of a plan.
+    Check {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print every solid of a plan, for outside programs.
+    Solids {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// As JSON, which is the only form there is.
+        #[arg(long, required = true)]
+        json: bool,
+    },
+}
+
+/// Why a command gave no outcome.
+enum Failure {
+    /// The file could not be read.
+    File(String),
+    /// The plan could not be read.
+    Plan(Box<Problems>),
+}
+
+impl From<Problems> for Failure {
+    fn from(problems: Problems) -> Self {
+        Self::Plan(Box::new(problems))
+    }
+}
+
+fn main() -> ExitCode {
+    let arguments = Arguments::parse();
+    let outcome = match arguments.command {
+        Some(Command::Check { plan, json }) => {
+            let style = if json { Style::Json } else { style() };
+            read_file(&plan).and_then(|(name, text)| Ok(command::check(&name, &text, style)?))
+        }
+        Some(Command::Solids { plan, json: _ }) => {
+            read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text)?))
+        }
+        None => return open(arguments.plan.as_deref()),
+    };
+    finish(outcome)
+}
+
+/// Opens the window on a plan or the demo. Where there can be no window, says what is missing and prints the report.
+fn open(path: Option<&Path>) -> ExitCode {
+    let read = match path {
+        Some(path) => read_file(path),
+        None => Ok((command::DEMO_NAME.to_owned(), command::DEMO.to_owned())),
+    };
+    let (name, text) = match read {
+        Ok(read) => read,
+        Err(failure) => return finish(Err(failure)),
+    };
+    let plan = match plan::read(&name, &text) {
+        Ok(plan) => plan,
+        Err(problems) => return finish(Err(problems.into())),
+    };
+    let missing = match window(path, &name, &text, &plan) {
+        Ok(code) => return code,
+        Err(missing) => missing,
+    };
+    talk(&format!("No window: {missing}\nThe clearance report instead:\n"));
+    let outcome = command::report(&elbowroom::clearance::answer(&plan), style());
+    // The report was asked for as a stand-in, not as a check: a conflict in it is no failure of the program.
+    finish(Ok(Outcome { code: 0, ..outcome }))
+}
+
+#[cfg(feature = "viewer")]
+fn window(path: Option<&Path>, name: &str, text: &str, plan: &plan::Plan) -> Result<ExitCode, String> {
+    use elbowroom::viewer;
+    if let Some(missing) = viewer::missing() {
+        return Err(missing);
+    }
+    Ok(viewer::run(viewer::Source {
+        path: path.map(Path::to_path_buf),
+        name: name.to_owned(),
+        text: text.to_owned(),
+        plan: plan.clone(),
+    }))
+}
+
+#[cfg(not(feature = "viewer"))]
+fn window(_: Option<&Path>, _: &str, _: &str, _: &plan::Plan) -> Result<ExitCode, String> {
+    Err("this build has none (it was built with --no-default-features).".to_owned())
+}
+
+/// A plan's name and text; `-` is standard input.
+fn read_file(path: &Path) -> Result<(String, String), Failure> {
+    let name = path.display().to_string();
+    let wrong = |error: io::Error| Failure::File(format!("`{name}` could not be read: {error}"));
+    let mut bytes = Vec::new();
+    // One byte more than is allowed is enough to refuse it.
+    let limit = LARGEST_PLAN_BYTES as u64 + 1;
+    if path.as_os_str() == "-" {
+        io::stdin().lock().take(limit).read_to_end(&mut bytes).map_err(wrong)?;
+    } else {
+        std::fs::File::open(path).map_err(wrong)?.take(limit).read_to_end(&mut bytes).map_err(wrong)?;
+    }
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok((name, text)),
+        Err(_) => Err(Failure::File(format!("`{name}` is not a plan: it is not text in UTF-8"))),
+    }
+}
+
+/// Colour on a terminal, unless `NO_COLOR` is set to anything (no-color.org).
+fn style() -> Style {
+    let quiet = std::env::var_os("NO_COLOR").is_some_and(|value| !value.is_empty());
+    if !quiet && io::stdout().is_terminal() { Style::Coloured } else { Style::Plain }
+}
+
+fn finish(outcome: Result<Outcome, Failure>) -> ExitCode {
+    match outcome {
+        Ok(Outcome { text, code }) => match io::stdout().lock().write_all(text.as_bytes()) {
+            Ok(()) => ExitCode::from(code),
+            // Whoever reads has had enough: that is no failure.
+            Err(error) if error.kind() == io::ErrorKind::BrokenPipe => ExitCode::from(code),
+            Err(error) => {
+                talk(&format!("elbowroom: the report could not be written: {error}\n"));
+                ExitCode::from(2)
+            }
+        },
+        Err(Failure::File(message)) => {
+            talk(&format!("elbowroom: {message}\n"));
+            ExitCode::from(2)
+        }
+        Err(Failure::Plan(problems)) => {
+            let colour =
+                io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+            talk(&problems.render(100, colour));
+            ExitCode::from(2)
+        }
+    }
+}
+
+/// To standard error; nothing is left to do where even that fails.
+fn talk(text: &str) {
+    let _unheard = io::stderr().lock().write_all(text.as_bytes());
+}

@@ -5,9 +5,21 @@
 //!
 //! Each moving part is judged alone, everything else shut.
 
+mod filler;
+mod pairs;
+mod reach;
+mod rules;
+mod sweep;
+mod swing;
+pub mod tolerance;
+mod travel;
+
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
-use crate::plan::{Filler, Side};
+use crate::plan::{Filler, Plan, RunAngle, Side};
+use filler::{Scope, Solver, Widths, nearest};
+use pairs::Scene;
+use reach::Standing;
 
 /// Everything the clearance check found out about a plan.
 #[derive(Clone, Debug)]
@@ -56,6 +68,9 @@ pub struct SideAnswer {
     pub asked: Filler,
     /// The width in the model.
     pub present: Length,
+    /// Whether some width of this filler alone clears everything. Where none does (the other filler is at fault, or the
+    /// run does not fit), the widths below are those that clear what opens on this run.
+    pub alone: bool,
     /// The least width that passes, unrounded; `None` where none does.
     pub least: Option<Length>,
     /// The least whole number of shop steps that passes; `None` where none does.
@@ -164,4 +179,119 @@ pub enum FindingKind {
     Overlaps,
     /// A run is longer than its wall.
     RunTooLong,
+}
+
+/// The filler widths the solver's own model is built with: wide enough that every part of the corner exists. Nothing
+/// depends on it, since pieces are carried from there.
+const SOLVER_WIDTH: f64 = 400.0;
+
+/// Finds out everything about `plan`: resolves its fillers, builds it, opens everything.
+#[must_use]
+pub fn answer(plan: &Plan) -> Answer {
+    let wide = Length::mm(SOLVER_WIDTH);
+    let model = Model::build(plan, Fillers { left: wide, right: wide });
+    let scene = Scene::new(&model);
+    let solver = Solver::new(&scene);
+    let fillers = resolve(plan, &solver);
+    let sides = Side::BOTH.map(|side| side_answer(plan, &solver, &scene, side, fillers));
+    let built = Model::build(plan, fillers);
+    let [mut left, mut right] = sides;
+    let (openings, findings) = {
+        let scene = Scene::new(&built);
+        let standing = Standing::new(&scene);
+        for side in [&mut left, &mut right] {
+            side.largest_projection = standing.largest_projection(side.side);
+            side.left_over = Length::mm(built.run(side.side).left_over);
+        }
+        standing.openings()
+    };
+    Answer { model: built, sides: [left, right], openings, findings, assumes: assumptions(plan) }
+}
+
+/// The widths that the plan's fillers come to.
+#[must_use]
+pub fn least_fillers(plan: &Plan) -> Fillers {
+    let wide = Length::mm(SOLVER_WIDTH);
+    let model = Model::build(plan, Fillers { left: wide, right: wide });
+    let scene = Scene::new(&model);
+    resolve(plan, &Solver::new(&scene))
+}
+
+/// Resolves `Least`. Where no width passes, what stands in the way is not this filler's doing: then first the fit of
+/// the runs is let go, and last all but what opens on the filler's own run. The findings tell the rest.
+fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
+    let step = plan.clearance.shop_step;
+    let one = |side: Side, held: Length| {
+        let least = |scope| solver.widths(side, held.to_mm(), scope).least_step(step.to_mm());
+        let steps = [Scope::All, Scope::Opening, Scope::Own].into_iter().find_map(least);
+        steps.map_or(Length::ZERO, |steps| step * steps)
+    };
+    match (plan.corner.left, plan.corner.right) {
+        (Filler::Fixed(left), Filler::Fixed(right)) => Fillers { left, right },
+        (Filler::Least, Filler::Fixed(right)) => Fillers { left: one(Side::Left, right), right },
+        (Filler::Fixed(left), Filler::Least) => Fillers { left, right: one(Side::Right, left) },
+        (Filler::Least, Filler::Least) => {
+            let pair = |scope| solver.least_pair(step.to_mm(), scope);
+            let [left, right] = pair(Scope::All).or_else(|| pair(Scope::Opening)).unwrap_or([0.0; 2]);
+            Fillers { left: step * left, right: step * right }
+        }
+    }
+}
+
+fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Side, fillers: Fillers) -> SideAnswer {
+    let held = fillers.of(side.other()).to_mm();
+    let step = plan.clearance.shop_step;
+    let mut widths: Widths = solver.widths(side, held, Scope::All);
+    let alone = widths.least_from(0.0).is_some();
+    if !alone {
+        widths = solver.widths(side, held, Scope::Own);
+    }
+    let least = widths.least_from(0.0);
+    let decided_by = least.filter(|&least| least > 0.0).and_then(|least| {
+        let pair = solver.decider(&widths, least)?;
+        let at = if side == Side::Left { [least, held] } else { [held, least] };
+        let (out, found) = nearest(scene, &pair, at)?;
+        let [part, other] = scene.parts(&pair);
+        let mover = pair.moving?.0;
+        let other_out = scene.pieces[pair.other].ajar.length();
+        Some(Contact { mover, part, other, out, other_out, gap: Length::mm(found.distance), points: found.points })
+    });
+    SideAnswer {
+        side,
+        asked: plan.corner.filler(side),
+        present: fillers.of(side),
+        alone,
+        least: least.map(Length::mm),
+        least_on_step: widths.least_step(step.to_mm()).map(|steps| step * steps),
+        good: widths
+            .good()
+            .into_iter()
+            .map(|(from, to)| GoodRange { from: Length::mm(from), to: to.map(Length::mm) })
+            .collect(),
+        decided_by,
+        largest_projection: None,
+        left_over: Length::ZERO,
+    }
+}
+
+/// What the check takes for granted about `plan`.
+fn assumptions(plan: &Plan) -> Vec<String> {
+    let mut list = vec![
+        "Each drawer and door is opened alone, everything else shut.".to_owned(),
+        "Units are true, walls are straight and floors are level; fronts stand as the plan says.".to_owned(),
+    ];
+    if !plan.room.angle_measured {
+        list.push("The room angle was not measured: 90° is taken.".to_owned());
+    }
+    let angle = plan.run_angle_deg();
+    match plan.run_angle {
+        RunAngle::Square => list.push("The runs are set square to each other, whatever the walls do.".to_owned()),
+        RunAngle::AlongWalls => list.push(format!("The runs stand along the walls, at {angle}°.")),
+        RunAngle::Degrees(_) => list.push(format!("The runs are set at {angle}°, as the plan says.")),
+    }
+    if plan.clearance.ajar > Length::ZERO {
+        let ajar = plan.clearance.ajar.show(plan.unit);
+        list.push(format!("Shut fronts of the other run may stand out by {ajar}."));
+    }
+    list
 }

@@ -1,6 +1,6 @@
 //! What will stand in the room? The [`Model`]: every part as solid pieces, each where it will be.
 //!
-//! [`Model::build`] takes a valid [`Plan`] and two filler widths and cannot fail. It is the only geometry in the
+//! [`Model::build`] takes a valid [`crate::plan::Plan`] and two filler widths and cannot fail. It is the only geometry in the
 //! program: the window draws these parts, the clearance check moves them, lists count them.
 //!
 //! Frame: millimetres, right-handed, z up, floor at z = 0, origin on the line where the two runs' back planes meet.
@@ -8,12 +8,19 @@
 //!
 //! What this does not do: it says nothing about whether a part may be where it is. That is [`crate::clearance`]'s.
 
+mod build;
+mod cabinet;
 pub mod convex;
+mod corner;
+mod drawer;
+mod front;
+mod room;
+mod run;
 
 use serde::Serialize;
 
 use crate::length::{Length, Unit};
-use crate::plan::{Plan, Side};
+use crate::plan::Side;
 pub use convex::{Convex, Vec3};
 
 /// The two filler widths a model is built with.
@@ -71,6 +78,9 @@ pub struct Model {
     pub wanted: f64,
     /// How far a shut front of the other run may stand out, in mm.
     pub ajar: f64,
+    /// How far, in mm, the room moves in this frame for each millimetre that the right filler grows: zero where both
+    /// runs stand along their walls.
+    pub room_shift: Vec3,
     /// Every part; a [`PartId`] is an index into it.
     pub parts: Vec<Part>,
     /// Every drawer and door; a [`MoverId`] is an index into it.
@@ -84,6 +94,19 @@ impl Model {
         match side {
             Side::Left => &self.runs[0],
             Side::Right => &self.runs[1],
+        }
+    }
+
+    /// The direction, and the distance in mm, a part moves as a whole for each millimetre that `side`'s filler grows.
+    /// Parts that stretch or are made anew do not move as a whole: zero.
+    #[must_use]
+    pub fn shift(&self, part: &Part, side: Side) -> Vec3 {
+        match part.follows {
+            Follows::Run(of) if of == side => self.run(side).along,
+            Follows::Shifts { side: of, by } if of == side => by,
+            Follows::Run(_) | Follows::Shifts { .. } | Follows::Room | Follows::Stretch { .. } | Follows::Rebuilt => {
+                Vec3::ZERO
+            }
         }
     }
 
@@ -120,6 +143,8 @@ pub struct RunFrame {
     pub ends_at: f64,
     /// Length of the wall behind it, from the corner of the room, mm.
     pub wall_length: f64,
+    /// Unit direction along that wall, away from the corner of the room.
+    pub wall_along: Vec3,
     /// What is left of that wall past the run's end, negative where the run is too long, mm.
     pub left_over: f64,
 }
@@ -327,6 +352,14 @@ pub enum Follows {
     Room,
     /// It moves along that run by as much.
     Run(Side),
+    /// It moves by this, in mm, for each millimetre that filler grows: the room, seen from runs that are not set
+    /// along both walls.
+    Shifts {
+        /// Which filler.
+        side: Side,
+        /// How far and where to.
+        by: Vec3,
+    },
     /// Its far end moves along that run by as much, its near end stays at the corner.
     Stretch {
         /// Which filler.
@@ -355,6 +388,33 @@ pub struct Mover {
     pub motion: Motion,
     /// Its parts.
     pub parts: Vec<PartId>,
+}
+
+/// Where a pull stands on its front.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PullExtent {
+    /// Unit direction out from the front.
+    pub out: Vec3,
+    /// How far out the front's face lies, from the line the room frame starts at, mm.
+    pub face: f64,
+    /// From the face to the pull's farthest point, mm.
+    pub projection: f64,
+}
+
+impl PullExtent {
+    /// Where `pull` stands; `None` for a part that is no pull.
+    #[must_use]
+    pub fn of(model: &Model, pull: &Part) -> Option<Self> {
+        let (run, mover) = (pull.run?, pull.mover?);
+        let front = model.mover(mover).parts.iter().map(|&id| model.part(id));
+        let front = front.into_iter().find(|p| matches!(p.role, Role::DrawerFront | Role::DoorFront))?;
+        let out = model.run(run).out;
+        let farthest = |part: &Part| {
+            part.pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(out)).fold(f64::NEG_INFINITY, f64::max)
+        };
+        let face = farthest(front);
+        Some(Self { out, face, projection: farthest(pull) - face })
+    }
 }
 
 /// How a drawer or door moves from where it is shut.

@@ -1,0 +1,130 @@
+//! What is usual? The size taken where a plan does not say, in each of the two systems.
+//!
+//! Each figure has its source beside it; most are common practice, no source. They are starting points: every one is
+//! a field of the plan file.
+
+use crate::length::{Length, Unit};
+
+/// A usual size: a round figure in millimetres and another in inches, for plans of either unit.
+#[derive(Clone, Copy, Debug)]
+pub struct Usual {
+    mm: f64,
+    inches: f64,
+}
+
+impl Usual {
+    pub(super) const fn new(mm: f64, inches: f64) -> Self {
+        Self { mm, inches }
+    }
+
+    /// The round figure for a plan in `unit`.
+    #[must_use]
+    pub fn of(self, unit: Unit) -> Length {
+        match unit {
+            Unit::Millimetre => Length::mm(self.mm),
+            Unit::Inch => Length::inches(self.inches),
+        }
+    }
+}
+
+/// Height of the ceiling. Common practice, no source.
+pub const CEILING: Usual = Usual::new(2400.0, 96.0);
+
+/// Height of a unit. 870 mm: one of the three heights of EN 1116 (secondary source); 34-1/2 in: trade pages.
+pub const HEIGHT: Usual = Usual::new(870.0, 34.5);
+/// Depth of a unit. 580 mm: common practice, no source (under a top of 600 or more, EN 1116); 24 in: trade pages.
+pub const DEPTH: Usual = Usual::new(580.0, 24.0);
+/// Thickness of panels. 3/4 in as PS 20 and PS 1-19 name it; 18 mm: common practice, no source.
+pub const PANEL: Usual = Usual::new(18.0, 0.75);
+/// Thickness of a back. Common practice, no source.
+pub const BACK: Usual = Usual::new(6.0, 0.25);
+/// Thickness of an edge strip: glued band, or a solid strip. Common practice, no source.
+pub const EDGE_STRIP: Usual = Usual::new(1.0, 0.25);
+/// Height of a nailer. Common practice, no source; the architectural woodwork standards of 2009 ask 2-1/2 in or more.
+pub const NAILER: Usual = Usual::new(100.0, 4.0);
+/// Width of a stretcher. Common practice, no source.
+pub const STRETCHER: Usual = Usual::new(100.0, 4.0);
+/// Height of a toe kick. 100 mm: the least of EN 1116 (secondary source); 3 to 4-1/2 in: trade pages.
+pub const KICK_HEIGHT: Usual = Usual::new(100.0, 4.0);
+/// Setback of a toe kick. About 3 in: trade pages; 75 mm is the same.
+pub const KICK_SETBACK: Usual = Usual::new(75.0, 3.0);
+/// Thickness of a kick cover. Common practice, no source.
+pub const KICK_COVER: Usual = Usual::new(12.0, 0.5);
+/// Width of a face-frame stile: lumber sold as 2 in wide, PS 20.
+pub const STILE: Usual = Usual::new(38.0, 1.5);
+/// Height of a face-frame rail, as [`STILE`].
+pub const RAIL: Usual = Usual::new(38.0, 1.5);
+/// Thickness of a face frame: lumber sold as 1 in thick, PS 20.
+pub const FRAME_THICKNESS: Usual = Usual::new(19.0, 0.75);
+/// Thickness of a front. Common practice, no source.
+pub const FRONT: Usual = Usual::new(19.0, 0.75);
+/// Space kept by bumpers behind an overlay front. Common practice, no source.
+pub const BUMPER: Usual = Usual::new(2.0, 0.0625);
+/// Reveal at each side of an overlay front. Common practice, no source.
+pub const REVEAL_SIDE: Usual = Usual::new(1.5, 0.0625);
+/// Reveal above the top overlay front. Common practice, no source.
+pub const REVEAL_TOP: Usual = Usual::new(3.0, 0.25);
+/// Reveal between two overlay fronts. Common practice, no source.
+pub const REVEAL_BETWEEN: Usual = Usual::new(3.0, 0.125);
+/// Reveal below the lowest overlay front. Common practice, no source.
+pub const REVEAL_BOTTOM: Usual = Usual::new(0.0, 0.0);
+/// Gap round an inset front. Common practice, no source.
+pub const GAP: Usual = Usual::new(2.5, 0.093_75);
+/// Thickness of drawer-box sides. Common practice, no source.
+pub const BOX_STOCK: Usual = Usual::new(12.0, 0.5);
+/// Thickness of drawer-box bottoms. Common practice, no source.
+pub const BOX_BOTTOM: Usual = Usual::new(6.0, 0.25);
+
+/// Thickness of a countertop. 1-1/2 in: trade pages; 30 mm: common practice, no source.
+pub const COUNTERTOP: Usual = Usual::new(30.0, 1.5);
+/// Overhang of a countertop. 1 to 1-1/2 in: trade pages.
+pub const OVERHANG: Usual = Usual::new(25.0, 1.0);
+
+/// Thickness of a corner filler's face, as [`FRAME_THICKNESS`].
+pub const FILLER_FACE: Usual = Usual::new(19.0, 0.75);
+/// Section of a backing block: lumber sold as 2 by 2 in, PS 20.
+pub const BLOCK: Usual = Usual::new(38.0, 1.5);
+
+/// Clearance wanted. Common practice, no source.
+pub const WANTED: Usual = Usual::new(12.0, 0.5);
+/// Step to which a shop cuts a filler. Common practice, no source.
+pub const SHOP_STEP: Usual = Usual::new(1.0, 0.125);
+/// How far a shut front may stand out. Fronts shut are taken as shut.
+pub const AJAR: Usual = Usual::new(0.0, 0.0);
+
+/// Thickness of a bar pull. Common practice, no source.
+pub const BAR_THICKNESS: Usual = Usual::new(12.0, 0.5);
+/// Thickness of a lip pull. Common practice, no source.
+pub const LIP_THICKNESS: Usual = Usual::new(3.0, 0.125);
+/// From a door's opening edge to the nearer side of its pull. Common practice, no source.
+pub const DOOR_PULL_FROM_EDGE: Usual = Usual::new(50.0, 2.0);
+/// From a door's upper edge down to the top of its pull. Common practice, no source.
+pub const DOOR_PULL_BELOW_TOP: Usual = Usual::new(75.0, 3.0);
+
+/// Space at each side of a drawer box on side-mount slides. 1/2 in: trade pages.
+pub const SLIDE_SIDE: Usual = Usual::new(12.7, 0.5);
+/// Space at each side of a drawer box on under-mount slides. Common practice, no source.
+pub const SLIDE_SIDE_UNDER_MOUNT: Usual = Usual::new(6.0, 0.25);
+/// Space under a drawer box. Common practice, no source.
+pub const SLIDE_UNDER: Usual = Usual::new(12.0, 0.5);
+/// Space above a drawer box, to lift it out. Common practice, no source.
+pub const SLIDE_LIFT_OUT: Usual = Usual::new(12.0, 0.5);
+/// Space behind a drawer box. Common practice, no source.
+pub const SLIDE_BEHIND: Usual = Usual::new(10.0, 0.375);
+
+/// How far a door opens, in degrees: the common hinge. Common practice, no source.
+pub const OPENS_TO_DEG: f64 = 110.0;
+/// Shelves in a unit of open shelves. Common practice, no source.
+pub const SHELVES: usize = 2;
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_plan_in_inches_gets_round_inches() {
+        assert_eq!(HEIGHT.of(Unit::Inch).show(Unit::Inch), "34-1/2 in");
+        assert_eq!(GAP.of(Unit::Inch).show(Unit::Inch), "3/32 in");
+        assert_eq!(SLIDE_SIDE.of(Unit::Millimetre), SLIDE_SIDE.of(Unit::Inch));
+    }
+}

@@ -1,6 +1,6 @@
 //! What has the builder decided and measured? A [`Plan`], read from a RON file and known to be buildable.
 //!
-//! [`read`] takes the text and gives a plan or every problem in it at once. A plan that came from [`read`] keeps these
+//! [`read()`] takes the text and gives a plan or every problem in it at once. A plan that came from [`read()`] keeps these
 //! promises, which [`crate::model`] relies on: every length is positive where it must be, fronts fill their opening,
 //! drawer boxes fit their carcass, names of pulls and slides are known, angles lie in their range.
 //!
@@ -9,13 +9,17 @@
 
 mod check;
 pub mod defaults;
+mod place;
 mod problem;
 mod read;
+mod zone;
 
 use crate::length::{Length, Unit};
 
+pub use place::{FrontFace, PullPlace};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
+pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]

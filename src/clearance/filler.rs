@@ -1,0 +1,481 @@
+//! How wide must the fillers be? The exact set of good widths of one side, and the least pair of both.
+//!
+//! Against each pair the bad widths of one filler, the other held, are one open interval (see [`super::travel`]); the
+//! bad set is the union over pairs. Pairs that a filler does not move against each other say nothing about its width.
+//!
+//! In both fillers together each pair's bad set is convex, since distance is convex in (left, right). So a region of
+//! pairs of widths is bad throughout when one pair is bad at its corners: that is how the least pair is proved without
+//! trying every one.
+
+use super::pairs::{Pair, Scene};
+use super::rules::Rule;
+use super::sweep::{Closest, Swept, closest};
+use super::swing::{covered, insert};
+use super::tolerance::{SAME, WIDEST_FILLER};
+use super::travel::{Interval, nearest_on_the_way, overlap, too_near};
+use crate::model::Vec3;
+use crate::plan::Side;
+
+/// What a pair of fillers is up against.
+#[derive(Debug)]
+pub(super) struct Solver<'s, 'm> {
+    scene: &'s Scene<'m>,
+    pairs: Vec<Pair>,
+}
+
+/// Which pairs a filler is held to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Scope {
+    /// Every pair that the filler moves, and that the runs fit the room.
+    All,
+    /// Every pair with a moving part; the runs need not fit.
+    Opening,
+    /// What opens on the filler's own run, which is what the filler is for.
+    Own,
+}
+
+/// The widths of one side that pass, the other held.
+#[derive(Clone, Debug)]
+pub(super) struct Widths {
+    /// Bad widths, as disjoint open intervals in order.
+    bad: Vec<Interval>,
+    /// What each solved pair forbids.
+    by_pair: Vec<(Interval, usize)>,
+}
+
+impl Widths {
+    /// The least good width that is not below `from`.
+    pub(super) fn least_from(&self, from: f64) -> Option<f64> {
+        let mut width = from.max(0.0);
+        for [low, high] in &self.bad {
+            if *low < width && width < *high || (width == 0.0 && *low <= 0.0 && *high > 0.0) {
+                width = *high;
+            }
+        }
+        (width <= WIDEST_FILLER).then_some(width)
+    }
+
+    /// The least count of whole `step`s that is good.
+    pub(super) fn least_step(&self, step: f64) -> Option<f64> {
+        let mut width = self.least_from(0.0)?;
+        loop {
+            let steps = snapped_up(width, step);
+            // A step within the snap of the end of a bad interval is that end.
+            let on_step = steps * step;
+            if on_step > WIDEST_FILLER {
+                return None;
+            }
+            let next = self.least_from(on_step)?;
+            if next <= on_step + SAME {
+                return Some(steps);
+            }
+            width = next;
+        }
+    }
+
+    /// The good widths as closed ranges, the last without an end where nothing stops it.
+    pub(super) fn good(&self) -> Vec<(f64, Option<f64>)> {
+        let mut ranges = Vec::new();
+        let mut from = 0.0;
+        let mut open = true;
+        for &[low, high] in &self.bad {
+            if high <= 0.0 {
+                continue;
+            }
+            if low > from || (low >= from && from > 0.0) {
+                ranges.push((from, Some(low)));
+            }
+            from = high;
+            if high >= WIDEST_FILLER {
+                open = false;
+                break;
+            }
+        }
+        if open {
+            ranges.push((from, None));
+        }
+        ranges
+    }
+}
+
+fn snapped_up(width: f64, step: f64) -> f64 {
+    crate::length::Length::mm(width).steps_up(crate::length::Length::mm(step))
+}
+
+impl<'s, 'm> Solver<'s, 'm> {
+    /// Finds the pairs that fillers can part.
+    pub(super) fn new(scene: &'s Scene<'m>) -> Self {
+        Self { scene, pairs: scene.pairs(0.0, true) }
+    }
+
+    fn counts(&self, pair: &Pair, scope: Scope, side: Side) -> bool {
+        match (scope, pair.moving) {
+            (Scope::All, _) | (Scope::Opening, Some(_)) => true,
+            (Scope::Own, Some((id, _))) => self.scene.model.mover(id).side == side,
+            (Scope::Opening | Scope::Own, None) => false,
+        }
+    }
+
+    /// The bad widths of `side`, the other filler being `held`.
+    pub(super) fn widths(&self, side: Side, held: f64, scope: Scope) -> Widths {
+        let k = usize::from(side == Side::Right);
+        let mut widths = [held; 2];
+        widths[k] = 0.0;
+        // Boxes first: the widest intervals they allow are solved first, and hide most of the rest.
+        let mut tasks: Vec<(Interval, usize)> = self
+            .pairs
+            .iter()
+            .enumerate()
+            .filter(|(_, pair)| self.counts(pair, scope, side))
+            .filter_map(|(index, pair)| Some((self.by_boxes(pair, k, widths)?, index)))
+            .collect();
+        // Slides are quick; what they forbid hides most of the swings.
+        let swings = |task: &(Interval, usize)| self.is_swing(&self.pairs[task.1]);
+        tasks.sort_by(|a, b| swings(a).cmp(&swings(b)).then(b.0[1].total_cmp(&a.0[1])).then(a.0[0].total_cmp(&b.0[0])).then(a.1.cmp(&b.1)));
+        let mut found = Widths { bad: Vec::new(), by_pair: Vec::new() };
+        for (outer, index) in tasks {
+            if covered(outer, &found.bad) {
+                continue;
+            }
+            for interval in self.solve(&self.pairs[index], k, widths, &found.bad) {
+                if interval[1] > 0.0 && interval[0] < WIDEST_FILLER {
+                    insert(&mut found.bad, interval);
+                    found.by_pair.push((interval, index));
+                }
+            }
+        }
+        if scope == Scope::All {
+            for interval in self.too_long(k, widths) {
+                insert(&mut found.bad, interval);
+            }
+        }
+        found
+    }
+
+    fn is_swing(&self, pair: &Pair) -> bool {
+        pair.moving.is_some_and(|(id, index)| self.scene.movers[id.0][index].swing.is_some())
+    }
+
+    /// Widths at which a run is longer than its wall.
+    fn too_long(&self, k: usize, widths: [f64; 2]) -> Vec<Interval> {
+        let model = self.scene.model;
+        let mut found = Vec::new();
+        for (r, run) in model.runs.iter().enumerate() {
+            let rate = |side: usize| {
+                let own = if r == side { model.runs[side].along.dot(run.wall_along) } else { 0.0 };
+                let room = if side == 1 { model.room_shift.dot(run.wall_along) } else { 0.0 };
+                room - own
+            };
+            let built = [model.fillers.left.to_mm(), model.fillers.right.to_mm()];
+            let left_over =
+                run.left_over + rate(0) * (widths[0] - built[0]) + rate(1) * (widths[1] - built[1]);
+            let per_mm = rate(k);
+            if per_mm < -1e-9 {
+                let longest = (left_over / -per_mm).max(-1.0) + SAME;
+                if longest < WIDEST_FILLER {
+                    found.push([longest, WIDEST_FILLER + 1.0]);
+                }
+            } else if per_mm > 1e-9 && left_over < 0.0 {
+                found.push([-1.0, -left_over / per_mm - SAME]);
+            }
+        }
+        found
+    }
+
+    /// How `pair`'s first piece goes against its second for each millimetre of filler `k`.
+    fn against(&self, pair: &Pair, k: usize) -> Vec3 {
+        self.scene.pieces[pair.piece].shift[k] - self.scene.pieces[pair.other].shift[k]
+    }
+
+    fn stretches(&self, piece: usize, k: usize) -> bool {
+        let side = [Side::Left, Side::Right][k];
+        self.scene.pieces[piece].stretch.as_ref().is_some_and(|stretch| stretch.side == side)
+    }
+
+    /// The widths that the pair's bounding boxes leave open, or `None` where they meet at no width or at every one.
+    fn by_boxes(&self, pair: &Pair, k: usize, widths: [f64; 2]) -> Option<Interval> {
+        if self.stretches(pair.other, k) || self.stretches(pair.piece, k) {
+            return Some([0.0, WIDEST_FILLER]);
+        }
+        let u = self.against(pair, k);
+        if u.length_squared() < 1e-18 {
+            return None;
+        }
+        let scene = self.scene;
+        let own = match pair.moving {
+            Some((id, index)) => scene.movers[id.0][index].bounds,
+            None => scene.pieces[pair.piece].bounds,
+        };
+        let own = own.moved(scene.carried(pair.piece, widths));
+        let other = scene.pieces[pair.other].bounds.moved(scene.carried(pair.other, widths));
+        own.meeting(&other, u, pair.margin)
+    }
+
+    /// The bad widths of one pair.
+    fn solve(&self, pair: &Pair, k: usize, widths: [f64; 2], known: &[Interval]) -> Vec<Interval> {
+        if self.stretches(pair.other, k) || self.stretches(pair.piece, k) {
+            return self.solve_stretch(pair, k, widths).into_iter().collect();
+        }
+        let scene = self.scene;
+        let Some(shape) = scene.shape(pair.other, widths) else { return Vec::new() };
+        let b = scene.standing(pair, &shape, widths);
+        let (at, u) = (scene.carried(pair.piece, widths), self.against(pair, k));
+        let moving = pair.moving.map(|(id, index)| &scene.movers[id.0][index]);
+        if let Some(swings) = moving.and_then(|moving| moving.swing.as_ref()) {
+            let swing = &swings[usize::from(pair.rule == Rule::NoOverlap)];
+            return swing.too_near(&b.moved(-at), u, pair.margin, [-1.0, WIDEST_FILLER + 1.0], known);
+        }
+        let Some(own) = scene.shape(pair.piece, widths) else { return Vec::new() };
+        let a = Swept { piece: &own, twin: None, at, sweep: moving.map_or(Vec3::ZERO, |moving| moving.sweep) };
+        too_near(&a, &b, u, pair.margin).into_iter().collect()
+    }
+
+    /// A piece that stretches only ever comes nearer: bad from some width on. By halves.
+    fn solve_stretch(&self, pair: &Pair, k: usize, mut widths: [f64; 2]) -> Option<Interval> {
+        let mut bad_at = |width: f64| {
+            widths[k] = width;
+            self.scene.is_too_near(pair, widths)
+        };
+        let end = WIDEST_FILLER + 1.0;
+        if !bad_at(end) {
+            return None;
+        }
+        let (mut low, mut high) = (0.0, end);
+        if bad_at(low) {
+            return Some([-1.0, end]);
+        }
+        while high - low > SAME / 10.0 {
+            let middle = f64::midpoint(low, high);
+            if bad_at(middle) { high = middle } else { low = middle }
+        }
+        Some([low, end])
+    }
+
+    /// The pair that decides `width`, the least good one of side `k`: bad just below it.
+    pub(super) fn decider(&self, found: &Widths, width: f64) -> Option<Pair> {
+        found
+            .by_pair
+            .iter()
+            .filter(|(interval, _)| interval[0] < width && (interval[1] - width).abs() <= SAME)
+            .min_by_key(|(_, index)| *index)
+            .map(|(_, index)| self.pairs[*index])
+    }
+
+    /// The least pair of whole steps that passes on both sides: least sum, then most equal, then smaller left.
+    pub(super) fn least_pair(&self, step: f64, scope: Scope) -> Option<[f64; 2]> {
+        Search { solver: self, step, scope, witnesses: Vec::new() }.run()
+    }
+
+    /// Whether no pair is too near at these widths; otherwise one that is, pinned to where it is.
+    fn bad_pair(&self, widths: [f64; 2], scope: Scope) -> Option<Witness> {
+        for (index, pair) in self.pairs.iter().enumerate() {
+            if self.counts(pair, scope, Side::Left) && self.parted(pair) && self.boxes_meet(pair, widths) && self.scene.is_too_near(pair, widths)
+            {
+                return Some(Witness { pair: index, angle: self.worst_angle(pair, widths) });
+            }
+        }
+        None
+    }
+
+    /// Whether any filler moves the pair's pieces against each other.
+    fn parted(&self, pair: &Pair) -> bool {
+        [0, 1].iter().any(|&k| {
+            self.stretches(pair.other, k) || self.stretches(pair.piece, k) || self.against(pair, k).length_squared() > 1e-18
+        })
+    }
+
+    fn boxes_meet(&self, pair: &Pair, widths: [f64; 2]) -> bool {
+        let scene = self.scene;
+        if scene.pieces[pair.other].stretch.is_some() || scene.pieces[pair.piece].stretch.is_some() {
+            return true;
+        }
+        let own = match pair.moving {
+            Some((id, index)) => scene.movers[id.0][index].bounds,
+            None => scene.pieces[pair.piece].bounds,
+        };
+        let own = own.moved(scene.carried(pair.piece, widths));
+        let other = scene.pieces[pair.other].bounds.moved(scene.carried(pair.other, widths));
+        own.gap(&other) <= pair.margin
+    }
+
+    /// For a swinging pair, an angle at which it is nearest: held there, its bad set is convex like any other's.
+    fn worst_angle(&self, pair: &Pair, widths: [f64; 2]) -> Option<f64> {
+        let scene = self.scene;
+        let (id, index) = pair.moving?;
+        let swings = scene.movers[id.0][index].swing.as_ref()?;
+        let shape = scene.shape(pair.other, widths)?;
+        let b = scene.standing(pair, &shape, widths).moved(-scene.carried(pair.piece, widths));
+        Some(swings[usize::from(pair.rule == Rule::NoOverlap)].nearest(&b).0)
+    }
+
+    /// Whether a witness is too near at these widths.
+    fn holds(&self, witness: Witness, widths: [f64; 2]) -> bool {
+        let (scene, pair) = (self.scene, &self.pairs[witness.pair]);
+        let (Some(angle), Some((id, index))) = (witness.angle, pair.moving) else {
+            return scene.is_too_near(pair, widths);
+        };
+        let Some(swings) = scene.movers[id.0][index].swing.as_ref() else { return false };
+        let Some(shape) = scene.shape(pair.other, widths) else { return false };
+        let turned = swings[usize::from(pair.rule == Rule::NoOverlap)].at(angle);
+        let a = Swept::still(&turned).moved(scene.carried(pair.piece, widths));
+        let b = scene.standing(pair, &shape, widths);
+        if pair.margin > 0.0 { closest(&a, &b).distance < pair.margin - SAME } else { overlap(&a, &b) }
+    }
+}
+
+/// How `pair` stands at these widths, at its nearest on the way: how far out, and the closest points.
+pub(super) fn nearest(scene: &Scene<'_>, pair: &Pair, widths: [f64; 2]) -> Option<(f64, Closest)> {
+    let shape = scene.shape(pair.other, widths)?;
+    let b = scene.standing(pair, &shape, widths);
+    let at = scene.carried(pair.piece, widths);
+    let own = scene.shape(pair.piece, widths)?;
+    let a = Swept { piece: &own, twin: None, at, sweep: Vec3::ZERO };
+    let Some((id, index)) = pair.moving else { return Some((0.0, closest(&a, &b))) };
+    let moving = &scene.movers[id.0][index];
+    if let Some(swings) = &moving.swing {
+        let (angle, mut found) = swings[0].nearest(&b.moved(-at));
+        found.points = found.points.map(|p| p + at);
+        return Some((angle, found));
+    }
+    let direction = moving.sweep.try_normalize()?;
+    Some(nearest_on_the_way(&a, &b, direction, moving.sweep.length()))
+}
+
+/// A pair that is bad, at one angle where it swings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Witness {
+    pair: usize,
+    angle: Option<f64>,
+}
+
+/// A count of steps: whole, never NaN, and so in order.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Steps(f64);
+
+impl Eq for Steps {}
+impl PartialOrd for Steps {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl Ord for Steps {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+        self.0.total_cmp(&other.0)
+    }
+}
+
+/// Least sum, then most equal, then smaller left.
+fn order(steps: [f64; 2]) -> (Steps, Steps, Steps) {
+    (Steps(steps[0] + steps[1]), Steps((steps[0] - steps[1]).abs()), Steps(steps[0]))
+}
+
+/// Looks for the least good pair of steps, regions with the least sum first.
+struct Search<'a, 's, 'm> {
+    solver: &'a Solver<'s, 'm>,
+    step: f64,
+    scope: Scope,
+    /// What has been found bad, the last that helped first.
+    witnesses: Vec<Witness>,
+}
+
+/// A rectangle of whole steps.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Region {
+    low: [f64; 2],
+    high: [f64; 2],
+}
+
+impl Region {
+    fn is_single(&self) -> bool {
+        self.low[0] >= self.high[0] && self.low[1] >= self.high[1]
+    }
+
+    fn corners(&self) -> [[f64; 2]; 4] {
+        [self.low, self.high, [self.low[0], self.high[1]], [self.high[0], self.low[1]]]
+    }
+
+    /// Its two halves across the longer way.
+    fn halves(self) -> [Self; 2] {
+        let k = usize::from(self.high[1] - self.low[1] > self.high[0] - self.low[0]);
+        let middle = f64::midpoint(self.low[k], self.high[k]).floor();
+        let (mut near, mut far) = (self, self);
+        near.high[k] = middle;
+        far.low[k] = middle + 1.0;
+        [near, far]
+    }
+}
+
+/// A region in the queue: the one whose best pair would come first is taken first.
+struct Queued(Region);
+
+impl Queued {
+    /// The order of the best pair that the region could hold.
+    fn key(&self) -> (Steps, Steps, Steps) {
+        // No pair of the region has a smaller sum than its low corner, and that corner is the only one with that sum.
+        order(self.0.low)
+    }
+}
+
+impl PartialEq for Queued {
+    fn eq(&self, other: &Self) -> bool {
+        self.cmp(other).is_eq()
+    }
+}
+impl Eq for Queued {}
+impl PartialOrd for Queued {
+    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
+        Some(self.cmp(other))
+    }
+}
+impl Ord for Queued {
+    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
+        // The heap gives the greatest first.
+        other.key().cmp(&self.key())
+    }
+}
+
+impl Search<'_, '_, '_> {
+    fn run(mut self) -> Option<[f64; 2]> {
+        let most = (WIDEST_FILLER / self.step).floor();
+        let mut queue = std::collections::BinaryHeap::from([Queued(Region { low: [0.0; 2], high: [most; 2] })]);
+        while let Some(Queued(region)) = queue.pop() {
+            // Taken in order of their low corners, the first single pair that is good is the least: a region further
+            // back holds only pairs that come later.
+            if region.is_single() {
+                match self.solver.bad_pair(self.widths(region.low), self.scope) {
+                    None => return Some(region.low),
+                    Some(_) => continue,
+                }
+            }
+            if !self.is_bad(&region) {
+                queue.extend(region.halves().map(Queued));
+            }
+        }
+        None
+    }
+
+    fn widths(&self, steps: [f64; 2]) -> [f64; 2] {
+        steps.map(|s| s * self.step)
+    }
+
+    /// Whether one pair is bad at every corner of `region`, and so everywhere in it.
+    fn is_bad(&mut self, region: &Region) -> bool {
+        let corners = region.corners();
+        let holds = |witness: Witness| corners.iter().all(|&steps| self.solver.holds(witness, self.widths(steps)));
+        if let Some(k) = self.witnesses.iter().position(|&witness| holds(witness)) {
+            self.witnesses[..=k].rotate_right(1);
+            return true;
+        }
+        // What is bad at one corner may be bad at all. A corner where nothing is bad settles it.
+        for corner in corners {
+            let Some(witness) = self.solver.bad_pair(self.widths(corner), self.scope) else { return false };
+            if !self.witnesses.contains(&witness) {
+                self.witnesses.insert(0, witness);
+                if corners.iter().all(|&steps| self.solver.holds(witness, self.widths(steps))) {
+                    return true;
+                }
+            }
+        }
+        false
+    }
+}

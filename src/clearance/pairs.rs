@@ -1,0 +1,396 @@
+//! Which pieces can meet? Moving pieces against standing ones, for every pair of filler widths at once.
+//!
+//! Pieces are gathered by drawer, door and unit; a tree of their bounding boxes, each grown by how far the fillers can
+//! carry it, leaves out all that can never meet. What is left are [`Pair`]s.
+
+use parry3d::bounding_volume::Aabb;
+use parry3d::partitioning::{Bvh, BvhBuildStrategy};
+
+use super::rules::{Rule, must_fit, rule, stands_in_the_way};
+use super::sweep::{Swept, closest};
+use super::swing::Swinging;
+use super::tolerance::{SAME, WIDEST_FILLER};
+use super::travel::overlap;
+use crate::model::{Convex, Follows, Model, Motion, MoverId, Part, PartId, Vec3};
+use crate::plan::Side;
+
+/// A box along the axes.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Bounds {
+    pub(super) low: Vec3,
+    pub(super) high: Vec3,
+}
+
+impl Bounds {
+    const NOTHING: Self = Self { low: Vec3::splat(f64::INFINITY), high: Vec3::splat(f64::NEG_INFINITY) };
+
+    pub(super) fn of(points: impl Iterator<Item = Vec3>) -> Self {
+        points.fold(Self::NOTHING, |b, p| Self { low: b.low.min(p), high: b.high.max(p) })
+    }
+
+    /// Around a swept piece.
+    pub(super) fn around(swept: &Swept<'_>) -> Self {
+        let [x, y, z] = [Vec3::X, Vec3::Y, Vec3::Z].map(|axis| swept.extent(axis));
+        Self { low: Vec3::new(x[0], y[0], z[0]), high: Vec3::new(x[1], y[1], z[1]) }
+    }
+
+    /// Grown by `by` along the floor.
+    pub(super) fn swept_flat(self, by: f64) -> Self {
+        let flat = Vec3::new(by, by, 0.0);
+        Self { low: self.low - flat, high: self.high + flat }
+    }
+
+    fn join(self, other: Self) -> Self {
+        Self { low: self.low.min(other.low), high: self.high.max(other.high) }
+    }
+
+    /// Grown by a push along `by`.
+    pub(super) fn swept(self, by: Vec3) -> Self {
+        Self { low: self.low + by.min(Vec3::ZERO), high: self.high + by.max(Vec3::ZERO) }
+    }
+
+    pub(super) fn moved(self, by: Vec3) -> Self {
+        Self { low: self.low + by, high: self.high + by }
+    }
+
+    pub(super) fn grown(self, by: f64) -> Self {
+        Self { low: self.low - Vec3::splat(by), high: self.high + Vec3::splat(by) }
+    }
+
+    /// A distance that the two boxes' contents surely keep.
+    pub(super) fn gap(&self, other: &Self) -> f64 {
+        let apart = (other.low - self.high).max(self.low - other.high).max(Vec3::ZERO);
+        apart.length()
+    }
+
+    /// Whether the two boxes share more than a face.
+    pub(super) fn overlaps(&self, other: &Self) -> bool {
+        let shared = self.high.min(other.high) - self.low.max(other.low);
+        shared.min_element() > SAME
+    }
+
+    /// The `s` around 0 to [`WIDEST_FILLER`] for which this box, moved by `s·u`, comes within `margin` of `other`, as far
+    /// as boxes tell.
+    pub(super) fn meeting(&self, other: &Self, u: Vec3, margin: f64) -> Option<[f64; 2]> {
+        let mut range = [-1.0, WIDEST_FILLER + 1.0];
+        for (low, high, other_low, other_high, step) in [
+            (self.low.x, self.high.x, other.low.x, other.high.x, u.x),
+            (self.low.y, self.high.y, other.low.y, other.high.y, u.y),
+            (self.low.z, self.high.z, other.low.z, other.high.z, u.z),
+        ] {
+            let (first, last) = (other_low - margin - high, other_high + margin - low);
+            if step.abs() < 1e-12 {
+                if first >= 0.0 || last <= 0.0 {
+                    return None;
+                }
+                continue;
+            }
+            let (a, b) = (first / step, last / step);
+            range = [range[0].max(a.min(b)), range[1].min(a.max(b))];
+        }
+        (range[0] < range[1]).then_some(range)
+    }
+
+    fn aabb(self) -> Aabb {
+        Aabb::new(self.low, self.high)
+    }
+}
+
+/// How a piece stretches with a filler.
+#[derive(Clone, Debug)]
+pub(super) struct Stretch<'m> {
+    pub(super) side: Side,
+    pub(super) least: f64,
+    moves: &'m [bool],
+}
+
+/// One convex piece of one part, with what the fillers do to it.
+#[derive(Clone, Debug)]
+pub(super) struct Piece<'m> {
+    pub(super) part: &'m Part,
+    pub(super) shape: &'m Convex,
+    /// Where it goes for each millimetre of the left filler, and of the right one.
+    pub(super) shift: [Vec3; 2],
+    pub(super) stretch: Option<Stretch<'m>>,
+    /// Where a shut front may stand ajar.
+    pub(super) ajar: Vec3,
+    pub(super) bounds: Bounds,
+}
+
+/// A piece of a drawer or door on its way.
+#[derive(Clone, Debug)]
+pub(super) struct Moving {
+    /// Index into [`Scene::pieces`].
+    pub(super) piece: usize,
+    /// The whole way of a slide.
+    pub(super) sweep: Vec3,
+    /// Plain, and drawn in for pairs that merely must not overlap.
+    pub(super) swing: Option<[Swinging; 2]>,
+    pub(super) bounds: Bounds,
+}
+
+/// A moving piece, or a standing one of a run that must fit, and a piece it may meet.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Pair {
+    /// The drawer or door, and which of its moving pieces; `None` for two fixed parts.
+    pub(super) moving: Option<(MoverId, usize)>,
+    /// Index into [`Scene::pieces`].
+    pub(super) piece: usize,
+    /// Index into [`Scene::pieces`].
+    pub(super) other: usize,
+    pub(super) rule: Rule,
+    /// What must be kept, mm; 0 means no overlap.
+    pub(super) margin: f64,
+}
+
+/// A model taken apart for the check.
+#[derive(Debug)]
+pub(super) struct Scene<'m> {
+    pub(super) model: &'m Model,
+    pub(super) pieces: Vec<Piece<'m>>,
+    /// The moving pieces of each drawer and door.
+    pub(super) movers: Vec<Vec<Moving>>,
+    groups: Vec<Group>,
+}
+
+#[derive(Debug)]
+struct Group {
+    pieces: std::ops::Range<usize>,
+    mover: Option<MoverId>,
+    bounds: Bounds,
+    /// Where the fillers carry it; parts of one group go together, or stretch as far.
+    shift: [Vec3; 2],
+}
+
+impl<'m> Scene<'m> {
+    /// Takes `model` apart.
+    pub(super) fn new(model: &'m Model) -> Self {
+        let mut pieces = Vec::new();
+        let mut groups: Vec<Group> = Vec::new();
+        let mut movers = vec![Vec::new(); model.movers.len()];
+        let mut last_key = None;
+        for part in &model.parts {
+            let key = (part.run, part.unit, part.mover, part.unit.is_none().then_some(part.id));
+            if last_key != Some(key) {
+                let start = pieces.len();
+                groups.push(Group {
+                    pieces: start..start,
+                    mover: part.mover,
+                    bounds: Bounds::NOTHING,
+                    shift: Side::BOTH.map(|side| match part.follows {
+                        Follows::Stretch { side: of, .. } if of == side => model.run(side).along,
+                        _ => model.shift(part, side),
+                    }),
+                });
+                last_key = Some(key);
+            }
+            for (k, shape) in part.pieces.iter().enumerate() {
+                let piece = Piece::new(model, part, k, shape);
+                if let Some(group) = groups.last_mut() {
+                    group.pieces.end = pieces.len() + 1;
+                    group.bounds = group.bounds.join(piece.bounds);
+                }
+                if let Some(mover) = part.mover {
+                    movers[mover.0].push(Moving::new(model.mover(mover).motion, pieces.len(), &piece));
+                }
+                pieces.push(piece);
+            }
+        }
+        Self { model, pieces, movers, groups }
+    }
+
+    /// The margin and rule a moving piece of `run` keeps from `other`.
+    fn keeps(&self, run: Side, other: &Part) -> (Rule, f64) {
+        match rule(run, other) {
+            Rule::ClearanceWanted => (Rule::ClearanceWanted, self.model.wanted),
+            Rule::NoOverlap => (Rule::NoOverlap, 0.0),
+        }
+    }
+
+    /// Every pair that may come within its margin and `extra` more, for fillers from 0 to the widest where `widths` is
+    /// set (less the pairs that no filler moves against each other), for the model's own where it is not.
+    pub(super) fn pairs(&self, extra: f64, widths: bool) -> Vec<Pair> {
+        let boxes: Vec<Aabb> =
+            self.groups.iter().map(|group| self.reach(group.bounds, group.shift, widths).aabb()).collect();
+        let tree = Bvh::from_leaves(BvhBuildStrategy::default(), &boxes);
+        let mut pairs = Vec::new();
+        for (index, moving) in self.movers.iter().enumerate() {
+            let id = MoverId(index);
+            let Some(shift) = moving.first().map(|m| self.pieces[m.piece].shift) else { continue };
+            let bounds = moving.iter().fold(Bounds::NOTHING, |b, m| b.join(m.bounds));
+            let reach = self.reach(bounds, shift, widths).grown(self.model.wanted + extra);
+            let mut near: Vec<usize> = tree.intersect_aabb(&reach.aabb()).map(|leaf| leaf as usize).collect();
+            near.sort_unstable();
+            for group in near {
+                let together = self.groups[group].shift == shift;
+                if self.groups[group].mover != Some(id) && !(widths && together) {
+                    self.pairs_of_group(id, group, extra, widths, &mut pairs);
+                }
+            }
+        }
+        self.fixed_pairs(&tree, widths, &mut pairs);
+        pairs
+    }
+
+    /// Where the contents of `bounds` can be, as the fillers carry or stretch them.
+    fn reach(&self, bounds: Bounds, shift: [Vec3; 2], widths: bool) -> Bounds {
+        if !widths {
+            return bounds;
+        }
+        Side::BOTH.into_iter().zip(shift).fold(bounds, |bounds, (side, shift)| {
+            let back = bounds.moved(shift * -self.model.fillers.of(side).to_mm());
+            back.swept(shift * WIDEST_FILLER)
+        })
+    }
+
+    fn pairs_of_group(&self, id: MoverId, group: usize, extra: f64, widths: bool, pairs: &mut Vec<Pair>) {
+        let side = self.model.mover(id).side;
+        let group = &self.groups[group];
+        for (index, moving) in self.movers[id.0].iter().enumerate() {
+            let own = self.reach(moving.bounds, self.pieces[moving.piece].shift, widths);
+            for other in group.pieces.clone() {
+                let part = self.pieces[other].part;
+                if widths && matches!(part.follows, Follows::Rebuilt) {
+                    continue;
+                }
+                let (rule, margin) = self.keeps(side, part);
+                let theirs = self.reach(self.pieces[other].bounds, group.shift, widths);
+                let near = match rule {
+                    Rule::ClearanceWanted if margin + extra > 0.0 => own.gap(&theirs) < margin + extra,
+                    Rule::ClearanceWanted | Rule::NoOverlap => own.overlaps(&theirs),
+                };
+                if near {
+                    pairs.push(Pair { moving: Some((id, index)), piece: moving.piece, other, rule, margin });
+                }
+            }
+        }
+    }
+
+    /// Fixed parts of runs, and shut drawers and doors, against what stands in the room.
+    fn fixed_pairs(&self, tree: &Bvh, widths: bool, pairs: &mut Vec<Pair>) {
+        for standing in &self.groups {
+            if !standing.pieces.clone().any(|k| stands_in_the_way(self.pieces[k].part)) {
+                continue;
+            }
+            let reach = self.reach(standing.bounds, standing.shift, widths);
+            let mut near: Vec<usize> = tree.intersect_aabb(&reach.aabb()).map(|leaf| leaf as usize).collect();
+            near.sort_unstable();
+            for piece in near.into_iter().flat_map(|group| self.groups[group].pieces.clone()) {
+                let fits = &self.pieces[piece];
+                if !must_fit(fits.part) || (widths && matches!(fits.part.follows, Follows::Rebuilt)) {
+                    continue;
+                }
+                let own = self.reach(fits.bounds, fits.reach_shift(self.model), widths);
+                for other in standing.pieces.clone() {
+                    if own.overlaps(&self.reach(self.pieces[other].bounds, standing.shift, widths)) {
+                        pairs.push(Pair { moving: None, piece, other, rule: Rule::NoOverlap, margin: 0.0 });
+                    }
+                }
+            }
+        }
+    }
+
+    /// Where the fillers carry `piece` from where it stands in this scene's model.
+    pub(super) fn carried(&self, piece: usize, widths: [f64; 2]) -> Vec3 {
+        let piece = &self.pieces[piece];
+        let built = self.model.fillers;
+        piece.shift[0] * (widths[0] - built.left.to_mm()) + piece.shift[1] * (widths[1] - built.right.to_mm())
+    }
+
+    /// The shape of `piece` at these widths before it is carried; `None` where it does not exist there.
+    pub(super) fn shape(&self, piece: usize, widths: [f64; 2]) -> Option<std::borrow::Cow<'m, Convex>> {
+        let piece = &self.pieces[piece];
+        let Some(stretch) = &piece.stretch else { return Some(std::borrow::Cow::Borrowed(piece.shape)) };
+        let k = usize::from(stretch.side == Side::Right);
+        if widths[k] <= stretch.least {
+            return None;
+        }
+        let by = self.model.run(stretch.side).along * (widths[k] - self.model.fillers.of(stretch.side).to_mm());
+        let base = piece.shape.base().iter().zip(stretch.moves).map(|(&p, &moves)| if moves { p + by } else { p });
+        Some(std::borrow::Cow::Owned(Convex::prism(base.collect(), piece.shape.push())))
+    }
+
+    /// Whether the pair is too near with these fillers.
+    pub(super) fn is_too_near(&self, pair: &Pair, widths: [f64; 2]) -> bool {
+        let Some(shape) = self.shape(pair.other, widths) else { return false };
+        let b = self.standing(pair, &shape, widths);
+        let at = self.carried(pair.piece, widths);
+        match pair.moving.map(|(id, index)| &self.movers[id.0][index]) {
+            Some(Moving { swing: Some(swings), .. }) => {
+                let swing = &swings[usize::from(pair.rule == Rule::NoOverlap)];
+                swing.opens_to(&b.moved(-at), pair.margin) < self.extent(pair)
+            }
+            moving => {
+                let Some(own) = self.shape(pair.piece, widths) else { return false };
+                let sweep = moving.map_or(Vec3::ZERO, |moving| moving.sweep);
+                let a = Swept { piece: &own, twin: None, at, sweep };
+                if pair.margin > 0.0 { closest(&a, &b).distance < pair.margin - SAME } else { overlap(&a, &b) }
+            }
+        }
+    }
+
+    /// The other piece of a pair, ajar where it may be, where the fillers put it.
+    pub(super) fn standing<'s>(&self, pair: &Pair, shape: &'s Convex, widths: [f64; 2]) -> Swept<'s> {
+        let other = &self.pieces[pair.other];
+        let ajar = if pair.rule == Rule::ClearanceWanted { other.ajar } else { Vec3::ZERO };
+        Swept { piece: shape, twin: None, at: self.carried(pair.other, widths), sweep: ajar }
+    }
+
+    /// The whole way of the pair's moving part.
+    pub(super) fn extent(&self, pair: &Pair) -> f64 {
+        pair.moving.map_or(0.0, |(id, _)| self.model.mover(id).motion.extent())
+    }
+
+    /// The ids of the pair's two parts.
+    pub(super) fn parts(&self, pair: &Pair) -> [PartId; 2] {
+        [self.pieces[pair.piece].part.id, self.pieces[pair.other].part.id]
+    }
+}
+
+impl<'m> Piece<'m> {
+    /// Where the fillers carry it, or stretch it to.
+    fn reach_shift(&self, model: &Model) -> [Vec3; 2] {
+        match &self.stretch {
+            Some(stretch) => Side::BOTH.map(|side| if side == stretch.side { model.run(side).along } else { Vec3::ZERO }),
+            None => self.shift,
+        }
+    }
+
+    fn new(model: &'m Model, part: &'m Part, index: usize, shape: &'m Convex) -> Self {
+        let stretch = match &part.follows {
+            Follows::Stretch { side, least, moves } => {
+                moves.get(index).map(|moves| Stretch { side: *side, least: *least, moves })
+            }
+            Follows::Room | Follows::Run(_) | Follows::Shifts { .. } | Follows::Rebuilt => None,
+        };
+        let ajar = match (part.mover, part.run) {
+            (Some(_), Some(run)) => model.run(run).out * model.ajar,
+            _ => Vec3::ZERO,
+        };
+        let bounds = Bounds::of(shape.vertices()).swept(ajar);
+        Self { part, shape, shift: Side::BOTH.map(|side| model.shift(part, side)), stretch, ajar, bounds }
+    }
+}
+
+impl Moving {
+    fn new(motion: Motion, index: usize, piece: &Piece<'_>) -> Self {
+        let still = Bounds::of(piece.shape.vertices());
+        match motion {
+            Motion::Slide { direction, travel } => {
+                let sweep = direction * travel;
+                Self { piece: index, sweep, swing: None, bounds: still.swept(sweep) }
+            }
+            Motion::Swing { hinge, axis, .. } => {
+                let reach = piece.shape.vertices().map(|v| (v - hinge).cross(axis).length()).fold(0.0, f64::max);
+                let flat = Vec3::new(reach, reach, 0.0);
+                let middle = Vec3::new(hinge.x, hinge.y, 0.0);
+                let around = Bounds {
+                    low: middle - flat + Vec3::Z * still.low.z,
+                    high: middle + flat + Vec3::Z * still.high.z,
+                };
+                let swing = [false, true].map(|inward| Swinging::new(piece.shape, motion, inward));
+                Self { piece: index, sweep: Vec3::ZERO, swing: Some(swing), bounds: around }
+            }
+        }
+    }
+}

@@ -1,0 +1,42 @@
+//! Which pair keeps what? The one table.
+//!
+//! | a moving part and … | rule |
+//! |---|---|
+//! | fronts, pulls, carcass, frame, filler face, kick of the *other* run, shut or ajar | clearance wanted |
+//! | the other run's appliances | clearance wanted |
+//! | end walls, casings, obstacles, and the wall its own run does not back on to | clearance wanted |
+//! | its own unit, neighbours and appliances of its run, its own filler, wall and baseboard | no overlap |
+//! | the floor and either countertop | no overlap |
+//!
+//! A fixed part of a run and an end wall, casing or obstacle: no overlap; the run fits or it does not.
+
+use crate::model::{Part, RuleClass};
+use crate::plan::Side;
+
+/// What a pair must keep.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Rule {
+    /// The clearance that the plan wants.
+    ClearanceWanted,
+    /// Touching is fine, overlapping is not.
+    NoOverlap,
+}
+
+/// What a moving part of `run` keeps from `other`, a part that does not move with it.
+pub(super) fn rule(run: Side, other: &Part) -> Rule {
+    match other.class {
+        RuleClass::Run | RuleClass::Appliance | RuleClass::Wall if other.run == Some(run) => Rule::NoOverlap,
+        RuleClass::Run | RuleClass::Appliance | RuleClass::Wall | RuleClass::Standing => Rule::ClearanceWanted,
+        RuleClass::Floor | RuleClass::Countertop => Rule::NoOverlap,
+    }
+}
+
+/// Whether a fixed part is of the kind that a run must not stand in.
+pub(super) fn stands_in_the_way(part: &Part) -> bool {
+    part.class == RuleClass::Standing
+}
+
+/// Whether a part stands with its run and must fit between what stands in the room.
+pub(super) fn must_fit(part: &Part) -> bool {
+    matches!(part.class, RuleClass::Run | RuleClass::Appliance)
+}

@@ -1,0 +1,158 @@
+//! How is a model put together? The run frames first, then the room, the units, the corner and the countertop.
+
+use super::run::run_frames;
+use super::{Convex, Fillers, Follows, Material, Model, Mover, MoverId, Motion, Part, PartId, Role, RuleClass, RunFrame, Vec3};
+use crate::plan::{Construction, Plan, Side};
+
+impl Model {
+    /// Builds every part of `plan` with these filler widths. Cannot fail: `plan` came from [`crate::plan::read`].
+    #[must_use]
+    pub fn build(plan: &Plan, fillers: Fillers) -> Self {
+        let (runs, room) = run_frames(plan, fillers);
+        let mut builder = Builder { plan, runs, room, parts: Vec::new(), movers: Vec::new() };
+        builder.room();
+        for side in Side::BOTH {
+            builder.units(side);
+        }
+        builder.corner();
+        builder.countertop();
+        Self {
+            name: plan.name.clone(),
+            unit: plan.unit,
+            fillers,
+            run_angle_deg: plan.run_angle_deg(),
+            room_shift: builder.room.shift,
+            runs: builder.runs,
+            wanted: plan.clearance.wanted.to_mm(),
+            ajar: plan.clearance.ajar.to_mm(),
+            parts: builder.parts,
+            movers: builder.movers,
+        }
+    }
+}
+
+/// Where the walls stand: see [`run_frames`].
+#[derive(Clone, Copy, Debug)]
+pub(super) struct RoomFrame {
+    /// Where the two walls' faces meet on the floor.
+    pub(super) corner: Vec3,
+    /// Unit direction along each wall, left first.
+    pub(super) along: [Vec3; 2],
+    /// Unit direction out from each wall into the room.
+    pub(super) out: [Vec3; 2],
+    /// How far the room moves, in this frame, for each millimetre that the right filler grows.
+    pub(super) shift: Vec3,
+}
+
+/// What a new part is, less what the builder works out itself.
+pub(super) struct NewPart<'a> {
+    pub(super) name: &'a str,
+    pub(super) role: Role,
+    pub(super) material: Material,
+    pub(super) grain: Option<Vec3>,
+    pub(super) class: RuleClass,
+    pub(super) pieces: Vec<Convex>,
+}
+
+/// Whose part it is and how it goes about.
+#[derive(Clone)]
+pub(super) struct Place {
+    pub(super) run: Option<Side>,
+    pub(super) unit: Option<usize>,
+    pub(super) follows: Follows,
+    pub(super) mover: Option<MoverId>,
+}
+
+impl Place {
+    /// A fixed part of `side`'s run.
+    pub(super) fn unit(side: Side, unit: usize) -> Self {
+        Self { run: Some(side), unit: Some(unit), follows: Follows::Run(side), mover: None }
+    }
+
+    /// The same, as a part of a drawer or door.
+    pub(super) fn on(mut self, mover: MoverId) -> Self {
+        self.mover = Some(mover);
+        self
+    }
+}
+
+/// A model in the making.
+pub(super) struct Builder<'p> {
+    pub(super) plan: &'p Plan,
+    pub(super) runs: [RunFrame; 2],
+    pub(super) room: RoomFrame,
+    parts: Vec<Part>,
+    movers: Vec<Mover>,
+}
+
+impl<'p> Builder<'p> {
+    pub(super) fn construction(&self) -> &'p Construction {
+        &self.plan.construction
+    }
+
+    pub(super) fn run(&self, side: Side) -> &RunFrame {
+        match side {
+            Side::Left => &self.runs[0],
+            Side::Right => &self.runs[1],
+        }
+    }
+
+    /// Adds a part; parts without pieces are left out.
+    pub(super) fn add(&mut self, place: &Place, part: NewPart<'_>) {
+        if part.pieces.is_empty() {
+            return;
+        }
+        let id = PartId(self.parts.len());
+        if let Some(mover) = place.mover {
+            self.movers[mover.0].parts.push(id);
+        }
+        let axes = place.run.map_or([Vec3::X, Vec3::Y], |side| [self.run(side).along, self.run(side).out]);
+        self.parts.push(Part {
+            id,
+            name: part.name.to_owned(),
+            role: part.role,
+            material: part.material,
+            grain: part.grain,
+            run: place.run,
+            unit: place.unit,
+            class: part.class,
+            follows: place.follows.clone(),
+            mover: place.mover,
+            size: size_of(&part.pieces, [axes[0], axes[1], Vec3::Z], part.grain),
+            pieces: part.pieces,
+        });
+    }
+
+    /// Starts a drawer or door; its parts are added with [`Place::on`].
+    pub(super) fn mover(&mut self, name: String, side: Side, unit: usize, motion: Motion) -> MoverId {
+        let id = MoverId(self.movers.len());
+        self.movers.push(Mover { id, name, side, unit, motion, parts: Vec::new() });
+        id
+    }
+
+    /// A box in `side`'s run: from and to along the run, out from the back plane, and up.
+    pub(super) fn block(&self, side: Side, s: [f64; 2], n: [f64; 2], z: [f64; 2]) -> Convex {
+        let frame = self.run(side);
+        Convex::block(
+            frame.at(s[0], n[0], z[0]),
+            frame.along * (s[1] - s[0]),
+            frame.out * (n[1] - n[0]),
+            Vec3::Z * (z[1] - z[0]),
+        )
+    }
+}
+
+/// Overall length, width and thickness along `axes`: along the grain first where there is one, the rest largest first.
+fn size_of(pieces: &[Convex], axes: [Vec3; 3], grain: Option<Vec3>) -> [f64; 3] {
+    let extent = |axis: Vec3| {
+        let (low, high) = pieces
+            .iter()
+            .flat_map(Convex::vertices)
+            .map(|v| v.dot(axis))
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)));
+        high - low
+    };
+    let mut sizes = axes.map(|axis| (grain.is_some_and(|grain| grain.dot(axis).abs() > 0.9), extent(axis)));
+    sizes.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)));
+    sizes.map(|(_, size)| size)
+}

@@ -1,0 +1,117 @@
+//! What stands in the room before the cabinets come: walls, floor, baseboards, casings, obstacles.
+
+use super::build::{Builder, NewPart, Place};
+use super::{Convex, Follows, Material, Role, RuleClass, Vec3};
+use crate::plan::{FarEnd, Side};
+
+/// Thickness a wall is drawn with; nothing depends on it. Our own choice.
+const WALL_THICKNESS: f64 = 100.0;
+/// How far an end wall reaches into the room: past any drawer drawn out. Our own choice.
+const END_WALL_REACH: f64 = 2400.0;
+/// Height of a casing above the floor: past any base cabinet. Common practice, no source.
+const CASING_HEIGHT: f64 = 2100.0;
+/// Thickness the floor is drawn with, and how far it goes beyond the walls' ends.
+const FLOOR_THICKNESS: f64 = 20.0;
+
+impl Builder<'_> {
+    /// Walls, floor, baseboards, what stands at the runs' ends, and obstacles.
+    pub(super) fn room(&mut self) {
+        self.floor();
+        for side in Side::BOTH {
+            self.wall(side);
+            self.far_end(side);
+        }
+        let plan = self.plan;
+        for obstacle in &plan.room.obstacles {
+            let piece = self.on_wall(
+                obstacle.wall,
+                [obstacle.along.to_mm(), (obstacle.along + obstacle.width).to_mm()],
+                [obstacle.out.to_mm(), (obstacle.out + obstacle.depth).to_mm()],
+                [obstacle.above.to_mm(), (obstacle.above + obstacle.height).to_mm()],
+            );
+            let place = self.room_place(None);
+            let name = if obstacle.name.is_empty() { "obstacle" } else { &obstacle.name };
+            self.add(&place, room_part(name, Role::Obstacle, Material::Unknown, RuleClass::Standing, piece));
+        }
+    }
+
+    fn room_place(&self, run: Option<Side>) -> Place {
+        let follows = if self.room.shift == Vec3::ZERO {
+            Follows::Room
+        } else {
+            Follows::Shifts { side: Side::Right, by: self.room.shift }
+        };
+        Place { run, unit: None, follows, mover: None }
+    }
+
+    /// A box measured along a wall from the corner of the room, out from the wall's face, and up from the floor.
+    fn on_wall(&self, side: Side, s: [f64; 2], n: [f64; 2], z: [f64; 2]) -> Convex {
+        let k = usize::from(side == Side::Right);
+        let (along, out) = (self.room.along[k], self.room.out[k]);
+        Convex::block(
+            self.room.corner + along * s[0] + out * n[0] + Vec3::Z * z[0],
+            along * (s[1] - s[0]),
+            out * (n[1] - n[0]),
+            Vec3::Z * (z[1] - z[0]),
+        )
+    }
+
+    fn floor(&mut self) {
+        let [left, right] = [0, 1].map(|k| self.runs[k].wall_length);
+        let corner = self.room.corner - Vec3::Z * FLOOR_THICKNESS;
+        let far = self.room.along[0] * left + self.room.along[1] * right;
+        let back = (self.room.along[0] + self.room.along[1]) * -WALL_THICKNESS;
+        let a = self.room.along[0] * (left + WALL_THICKNESS);
+        let b = self.room.along[1] * (right + WALL_THICKNESS);
+        let base = vec![corner + back, corner + a, corner + far, corner + b];
+        let place = self.room_place(None);
+        let piece = Convex::prism(base, Vec3::Z * FLOOR_THICKNESS);
+        self.add(&place, room_part("floor", Role::Floor, Material::Floor, RuleClass::Floor, piece));
+    }
+
+    fn wall(&mut self, side: Side) {
+        let length = self.run(side).wall_length;
+        let place = self.room_place(Some(side));
+        let (ceiling, board) = (self.plan.room.ceiling.to_mm(), self.plan.room.baseboard);
+        let wall = self.on_wall(side, [-WALL_THICKNESS, length], [-WALL_THICKNESS, 0.0], [0.0, ceiling]);
+        let name = format!("{} wall", side.word());
+        self.add(&place, room_part(&name, Role::Wall, Material::Plaster, RuleClass::Wall, wall));
+        if let Some(board) = board
+            && board.treatment != crate::plan::BaseboardTreatment::Removed
+        {
+            let piece =
+                self.on_wall(side, [0.0, length], [0.0, board.thickness.to_mm()], [0.0, board.height.to_mm()]);
+            let name = format!("{} baseboard", side.word());
+            self.add(&place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Wall, piece));
+        }
+    }
+
+    fn far_end(&mut self, side: Side) {
+        let length = self.run(side).wall_length;
+        let place = self.room_place(Some(side));
+        match self.plan.run(side).ends_at {
+            FarEnd::Wall => {
+                let ceiling = self.plan.room.ceiling.to_mm();
+                let piece =
+                    self.on_wall(side, [length, length + WALL_THICKNESS], [-WALL_THICKNESS, END_WALL_REACH], [0.0, ceiling]);
+                let name = format!("{} end wall", side.word());
+                self.add(&place, room_part(&name, Role::EndWall, Material::Plaster, RuleClass::Standing, piece));
+            }
+            FarEnd::Casing { width, thickness } => {
+                let piece = self.on_wall(
+                    side,
+                    [length, length + width.to_mm()],
+                    [0.0, thickness.to_mm()],
+                    [0.0, CASING_HEIGHT.min(self.plan.room.ceiling.to_mm())],
+                );
+                let name = format!("{} casing", side.word());
+                self.add(&place, room_part(&name, Role::Casing, Material::PaintedWoodwork, RuleClass::Standing, piece));
+            }
+            FarEnd::Open => {}
+        }
+    }
+}
+
+fn room_part(name: &str, role: Role, material: Material, class: RuleClass, piece: Convex) -> NewPart<'_> {
+    NewPart { name, role, material, grain: None, class, pieces: vec![piece] }
+}

@@ -1,0 +1,119 @@
+//! How every unit is built, and the countertop, as the file says them.
+
+use super::node::Node;
+use super::reader::{Fields, Reader};
+use crate::length::Unit;
+use crate::plan::{Base, Construction, Countertop, Face, Fronts, Reveal, Top, defaults};
+
+pub(super) fn construction<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Construction {
+    let mut construction = usual(reader.unit);
+    let Some(node) = plan.take("construction") else { return construction };
+    let mut fields = reader.fields("a construction", &node);
+    let c = &mut construction;
+    let bases = [("IntegralKick", Base::IntegralKick), ("LevelledBase", Base::LevelledBase), ("Legs", Base::Legs)];
+    let tops = [("Stretchers", Top::Stretchers), ("FullTop", Top::FullTop)];
+    let fronts = [("Overlay", Fronts::Overlay), ("Inset", Fronts::Inset)];
+    c.base = reader.choice_or(&mut fields, "base", c.base, &bases);
+    c.top = reader.choice_or(&mut fields, "top", c.top, &tops);
+    c.fronts = reader.choice_or(&mut fields, "fronts", c.fronts, &fronts);
+    for (name, length) in [
+        ("height", &mut c.height),
+        ("depth", &mut c.depth),
+        ("panel", &mut c.panel),
+        ("back", &mut c.back),
+        ("edge_strip", &mut c.edge_strip),
+        ("nailer", &mut c.nailer),
+        ("stretcher", &mut c.stretcher),
+        ("kick_height", &mut c.kick_height),
+        ("kick_setback", &mut c.kick_setback),
+        ("kick_cover", &mut c.kick_cover),
+        ("front", &mut c.front),
+        ("bumper", &mut c.bumper),
+        ("gap", &mut c.gap),
+        ("box_stock", &mut c.box_stock),
+        ("box_bottom", &mut c.box_bottom),
+    ] {
+        *length = reader.length_or(&mut fields, name, *length);
+    }
+    if let Some(node) = fields.take("face") {
+        c.face = face(reader, &node);
+    }
+    if let Some(node) = fields.take("reveal") {
+        let mut reveals = reader.fields("a reveal", &node);
+        c.reveal.side = reader.length_or(&mut reveals, "side", c.reveal.side);
+        c.reveal.top = reader.length_or(&mut reveals, "top", c.reveal.top);
+        c.reveal.between = reader.length_or(&mut reveals, "between", c.reveal.between);
+        c.reveal.bottom = reader.length_or(&mut reveals, "bottom", c.reveal.bottom);
+        reader.finish(reveals);
+    }
+    reader.finish(fields);
+    construction
+}
+
+/// The construction of a plan that does not say.
+fn usual(unit: Unit) -> Construction {
+    Construction {
+        base: Base::IntegralKick,
+        height: defaults::HEIGHT.of(unit),
+        depth: defaults::DEPTH.of(unit),
+        panel: defaults::PANEL.of(unit),
+        back: defaults::BACK.of(unit),
+        edge_strip: defaults::EDGE_STRIP.of(unit),
+        nailer: defaults::NAILER.of(unit),
+        top: Top::Stretchers,
+        stretcher: defaults::STRETCHER.of(unit),
+        kick_height: defaults::KICK_HEIGHT.of(unit),
+        kick_setback: defaults::KICK_SETBACK.of(unit),
+        kick_cover: defaults::KICK_COVER.of(unit),
+        face: Face::Frameless,
+        fronts: Fronts::Overlay,
+        front: defaults::FRONT.of(unit),
+        bumper: defaults::BUMPER.of(unit),
+        reveal: Reveal {
+            side: defaults::REVEAL_SIDE.of(unit),
+            top: defaults::REVEAL_TOP.of(unit),
+            between: defaults::REVEAL_BETWEEN.of(unit),
+            bottom: defaults::REVEAL_BOTTOM.of(unit),
+        },
+        gap: defaults::GAP.of(unit),
+        box_stock: defaults::BOX_STOCK.of(unit),
+        box_bottom: defaults::BOX_BOTTOM.of(unit),
+    }
+}
+
+fn face<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Face {
+    let unit = reader.unit;
+    match node.head() {
+        Some(head) if head.name == "Frameless" && head.payload.is_none() => Face::Frameless,
+        Some(head) if head.name == "FaceFrame" => {
+            let mut fields = reader.head_fields("a face frame", node, head.payload);
+            let face = Face::FaceFrame {
+                stile: reader.length_or(&mut fields, "stile", defaults::STILE.of(unit)),
+                rail: reader.length_or(&mut fields, "rail", defaults::RAIL.of(unit)),
+                thickness: reader.length_or(&mut fields, "thickness", defaults::FRAME_THICKNESS.of(unit)),
+            };
+            reader.finish(fields);
+            face
+        }
+        _ => {
+            reader.refuse_choice(node, &["Frameless", "FaceFrame"]);
+            Face::Frameless
+        }
+    }
+}
+
+pub(super) fn countertop<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Option<Countertop> {
+    let unit = reader.unit;
+    let node = plan.take("countertop")?;
+    let absent = reader.absent(&node, "(thickness: 30, overhang: 25)")?;
+    if absent {
+        return None;
+    }
+    let mut fields = reader.fields("a countertop", &node);
+    let countertop = Countertop {
+        thickness: reader.length_or(&mut fields, "thickness", defaults::COUNTERTOP.of(unit)),
+        overhang: reader.length_or(&mut fields, "overhang", defaults::OVERHANG.of(unit)),
+    };
+    reader.finish(fields);
+    Some(countertop)
+}

@@ -1,0 +1,13 @@
+//! What does the builder read? The answers of a check in words, and as JSON. No number is made here.
+//!
+//! Lengths are printed in the plan's unit; unrounded ones are marked `~` where the print is not exact.
+
+mod json;
+mod solids;
+mod text;
+
+pub use json::check_json;
+pub use solids::solids_json;
+pub use text::{
+    Mark, cautions, finding_line, gap_line, good_line, least_line, opening_line, side_lines, text, travel, verdict,
+};

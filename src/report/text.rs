@@ -1,0 +1,219 @@
+//! The clearance report in plain lines: verdict first, then fillers, then each finding.
+
+use crate::clearance::{Answer, Contact, Finding, FindingKind, GoodRange, Opening, SideAnswer};
+use crate::length::Length;
+use crate::model::{Motion, MoverId};
+use crate::plan::Filler;
+
+/// How a line is marked, beside its words: for colour on a terminal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Mark {
+    /// All is well.
+    Good,
+    /// Something is wrong.
+    Bad,
+    /// A heading.
+    Heading,
+    /// Neither.
+    Plain,
+}
+
+/// The verdict in one line.
+#[must_use]
+pub fn verdict(answer: &Answer) -> String {
+    match answer.findings.len() {
+        0 => "ALL CLEAR: every drawer and door opens fully, and both runs fit.".to_owned(),
+        1 => "CONFLICT: 1 finding.".to_owned(),
+        n => format!("CONFLICT: {n} findings."),
+    }
+}
+
+/// How far open, in words: `pulled out by 312 mm`, `turned by 87.5°`, `shut`.
+#[must_use]
+pub fn travel(answer: &Answer, mover: MoverId, out: f64) -> String {
+    match answer.model.mover(mover).motion {
+        _ if out <= crate::clearance::tolerance::SAME => "shut".to_owned(),
+        Motion::Slide { .. } => format!("pulled out by {}", Length::mm(out).show(answer.model.unit)),
+        Motion::Swing { .. } => format!("turned by {}", degrees(out)),
+    }
+}
+
+fn degrees(radians: f64) -> String {
+    // Down to the next tenth: the answer for a swing is on the safe side, and so is its print.
+    format!("{:.1}°", (radians.to_degrees() * 10.0 + 1e-6).floor() / 10.0)
+}
+
+/// One finding in one line, with figures and the two parts.
+#[must_use]
+pub fn finding_line(answer: &Answer, finding: &Finding) -> String {
+    let unit = answer.model.unit;
+    let [part, other] = [finding.part, finding.other].map(|id| answer.model.part(id).name.as_str());
+    let open = finding.mover.map(|mover| travel(answer, mover, finding.out)).unwrap_or_default();
+    match finding.kind {
+        FindingKind::Hits => format!("{part} touches {other} when {open}."),
+        FindingKind::TooNear => format!(
+            "{part} comes within {} of {other} when {open}; {} is wanted.",
+            finding.gap.show(unit),
+            finding.wanted.show(unit)
+        ),
+        FindingKind::Overlaps => format!("{part} stands where {other} is."),
+        FindingKind::RunTooLong => {
+            let side = answer.model.part(finding.part).run.map_or("", |side| side.word());
+            format!("the {side} run is {} too long for its wall.", finding.gap.abs().show(unit))
+        }
+    }
+}
+
+/// How one drawer or door opens, in one line.
+#[must_use]
+pub fn opening_line(answer: &Answer, opening: &Opening) -> String {
+    let mover = answer.model.mover(opening.mover);
+    let swings = matches!(mover.motion, Motion::Swing { .. });
+    let how_far = |out: f64| if swings { degrees(out) } else { Length::mm(out).show(answer.model.unit) };
+    let full = how_far(opening.full);
+    let verb = if swings { "turns" } else { "pulls out" };
+    let mut line = if opening.is_clear() {
+        format!("{}: {verb} its full {full}", mover.name)
+    } else if opening.to_touch >= opening.full {
+        format!("{}: {verb} its full {full}, but keeps the clearance wanted only to {}", mover.name, how_far(opening.to_wanted))
+    } else {
+        format!("{}: {verb} {} of {full}", mover.name, how_far(opening.to_touch))
+    };
+    if let Some(contact) = &opening.touches_first {
+        line += &format!("; touches first: {}", answer.model.part(contact.other).name);
+    }
+    if let Some(gap) = gap_line(answer, opening) {
+        line += &format!("; {gap}");
+    }
+    line
+}
+
+/// The least gap over the whole travel, in words.
+#[must_use]
+pub fn gap_line(answer: &Answer, opening: &Opening) -> Option<String> {
+    let contact = opening.least_gap.filter(|contact| contact.gap > Length::mm(crate::clearance::tolerance::SAME))?;
+    let other = &answer.model.part(contact.other).name;
+    Some(format!("least gap {} to {other}", contact.gap.show(answer.model.unit)))
+}
+
+/// The least width of one side, in words.
+#[must_use]
+pub fn least_line(answer: &Answer, side: &SideAnswer) -> String {
+    let unit = answer.model.unit;
+    match (side.least, side.least_on_step) {
+        (None, _) => "no width passes".to_owned(),
+        (Some(least), _) if least <= Length::ZERO => "none needed".to_owned(),
+        (Some(least), Some(step)) if step == least => format!("least {}", least.show(unit)),
+        (Some(least), Some(step)) => format!("least {}, on the shop step {}", least.show(unit), step.show(unit)),
+        (Some(least), None) => format!("least {}, no shop step passes", least.show(unit)),
+    }
+}
+
+/// The widths that pass, in words, where they are not simply "this or more".
+#[must_use]
+pub fn good_line(answer: &Answer, side: &SideAnswer) -> Option<String> {
+    let unit = answer.model.unit;
+    let show = |range: &GoodRange| match range.to {
+        Some(to) => format!("{} to {}", range.from.show(unit), to.show(unit)),
+        None => format!("{} or more", range.from.show(unit)),
+    };
+    match side.good.as_slice() {
+        [] | [GoodRange { to: None, .. }] => None,
+        ranges => Some(format!("widths that pass: {}", ranges.iter().map(show).collect::<Vec<_>>().join("; "))),
+    }
+}
+
+fn decided(answer: &Answer, contact: &Contact) -> String {
+    let [part, other] = [contact.part, contact.other].map(|id| answer.model.part(id).name.as_str());
+    let mut line = format!("decided by {part}, {}, past {other}", travel(answer, contact.mover, contact.out));
+    if contact.other_out > 0.0 {
+        line += &format!(", ajar by {}", Length::mm(contact.other_out).show(answer.model.unit));
+    }
+    line
+}
+
+/// Everything about one side's filler, a line each; the first names the side and its present width.
+#[must_use]
+pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
+    let unit = answer.model.unit;
+    let asked = match side.asked {
+        Filler::Fixed(_) => "as the plan fixes it",
+        Filler::Least => "the least on the shop step",
+    };
+    let mut lines = vec![format!(
+        "{} filler: {} ({asked}); {}",
+        side.side.word(),
+        side.present.show(unit),
+        least_line(answer, side)
+    )];
+    if !side.alone {
+        lines.push(format!(
+            "no width of this filler alone clears everything: the widths told are for what opens on the {} run",
+            side.side.word()
+        ));
+    }
+    match side.spare() {
+        Some(spare) if spare < Length::mm(-crate::clearance::tolerance::SAME) => {
+            lines.push(format!("{} too narrow", spare.abs().show(unit)));
+        }
+        Some(spare) if spare > Length::mm(crate::clearance::tolerance::SAME) => {
+            lines.push(format!("{} more than the least", spare.show(unit)));
+        }
+        _ => {}
+    }
+    lines.extend(side.decided_by.as_ref().map(|contact| decided(answer, contact)));
+    lines.extend(good_line(answer, side));
+    lines.push(match side.largest_projection {
+        Some(projection) => {
+            format!("pulls on the {} run may project up to {}", side.side.word(), projection.show(unit))
+        }
+        None => format!("no pull on the {} run is in reach of what opens", side.side.word()),
+    });
+    lines.push(if side.left_over < Length::ZERO {
+        format!("the run is {} longer than its wall", side.left_over.abs().show(unit))
+    } else {
+        format!("{} of wall left past the run's end", side.left_over.show(unit))
+    });
+    lines
+}
+
+/// The usual cautions, in short.
+#[must_use]
+pub fn cautions() -> &'static [&'static str] {
+    &[
+        "Check the built boxes, slides and pulls against these figures before you cut the fillers.",
+        "Fix every unit to the wall before a drawer is loaded: open drawers tip a loose unit.",
+        "Find wires, pipes and gas in the wall before you screw into it. Local codes govern; licensed trades do their part.",
+    ]
+}
+
+/// The whole report, line by line, each with its mark.
+#[must_use]
+pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
+    let mut lines = Vec::new();
+    let clear = answer.is_clear();
+    lines.push((if clear { Mark::Good } else { Mark::Bad }, verdict(answer)));
+    lines.push((Mark::Plain, answer.model.name.clone()));
+    lines.push((Mark::Heading, "Fillers".to_owned()));
+    for side in &answer.sides {
+        for (k, line) in side_lines(answer, side).into_iter().enumerate() {
+            lines.push((Mark::Plain, format!("{}{line}", if k == 0 { "  " } else { "    " })));
+        }
+    }
+    if !clear {
+        lines.push((Mark::Heading, "Findings".to_owned()));
+        for finding in &answer.findings {
+            lines.push((Mark::Bad, format!("  ! {}", finding_line(answer, finding))));
+        }
+    }
+    lines.push((Mark::Heading, "Each drawer and door".to_owned()));
+    for opening in &answer.openings {
+        let mark = if opening.is_clear() { Mark::Plain } else { Mark::Bad };
+        lines.push((mark, format!("  {} {}", if opening.is_clear() { " " } else { "!" }, opening_line(answer, opening))));
+    }
+    lines.push((Mark::Heading, "Taken for granted".to_owned()));
+    lines.extend(answer.assumes.iter().map(|line| (Mark::Plain, format!("  {line}"))));
+    lines.push((Mark::Heading, "Take care".to_owned()));
+    lines.extend(cautions().iter().map(|line| (Mark::Plain, format!("  {line}"))));
+    lines
+}
