@@ -9,7 +9,7 @@ use bevy::camera::RenderTarget;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
-use bevy::window::WindowResolution;
+use bevy::window::{WindowResizeConstraints, WindowResolution};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 use bevy_panorbit_camera::PanOrbitCameraPlugin;
@@ -56,7 +56,7 @@ fn window(source: &Source) -> Window {
         title: title_of(&source.plan.name, &source.name),
         name: Some("elbowroom".to_owned()),
         resolution: WindowResolution::new(SIZE.0, SIZE.1),
-        resize_constraints: bevy::window::WindowResizeConstraints { min_width: 760.0, min_height: 480.0, ..default() },
+        resize_constraints: WindowResizeConstraints { min_width: 760.0, min_height: 480.0, ..default() },
         ..default()
     }
 }

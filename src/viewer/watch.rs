@@ -43,7 +43,7 @@ fn start(
     let wake = move || {
         if let Some(wake) = &wake {
             // An error means that the window is closed; then there is nobody to wake.
-            drop(wake.send_event(WinitUserEvent::WakeUp));
+            let _closed = wake.send_event(WinitUserEvent::WakeUp);
         }
     };
     match watch(&path, wake) {
@@ -63,7 +63,7 @@ fn watch(path: &Path, wake: impl Fn() + Send + 'static) -> Result<Saves, String>
         });
         if ours {
             // The reader is gone only when the window is.
-            drop(touched.send(()));
+            let _closed = touched.send(());
         }
     })
     .map_err(|why| why.to_string())?;
