@@ -195,15 +195,18 @@ fn look(mut eye: ResMut<'_, Eye>, cameras: Query<'_, '_, &Transform, With<SceneC
     eye.at = cameras.iter().next().map(|transform| frame::to_room(transform.translation));
 }
 
+/// Whether the camera is on its way to where it was sent.
+#[must_use]
+pub fn is_gliding(c: &PanOrbitCamera) -> bool {
+    c.yaw != Some(c.target_yaw)
+        || c.pitch != Some(c.target_pitch)
+        || c.radius != Some(c.target_radius)
+        || c.focus != c.target_focus
+}
+
 /// Asks for another frame while the camera glides; it does not do so itself.
 fn glide(cameras: Query<'_, '_, &PanOrbitCamera>, mut redraw: MessageWriter<'_, RequestRedraw>) {
-    let gliding = cameras.iter().any(|c| {
-        c.yaw != Some(c.target_yaw)
-            || c.pitch != Some(c.target_pitch)
-            || c.radius != Some(c.target_radius)
-            || c.focus != c.target_focus
-    });
-    if gliding {
+    if cameras.iter().any(is_gliding) {
         redraw.write(RequestRedraw);
     }
 }

@@ -20,6 +20,9 @@ pub fn slider_place(ctx: &egui::Context, side: Side) -> Option<egui::Rect> {
     ctx.data(|data| data.get_temp(Id::new(("slider", side.word()))))
 }
 
+/// So many lines of the report stand below a filler where nothing decides its least.
+const FIRST_LINES: usize = 2;
+
 /// What is being typed into a filler's field.
 #[derive(Clone, Debug, Default)]
 struct Draft {
@@ -60,8 +63,21 @@ pub fn filler_ui(ui: &mut Ui, plan: &Plan, answer: &Answer, side: Side, actions:
     if let Some(refused) = &draft.refused {
         ui.add(egui::Label::new(RichText::new(format!("⚠ {refused}")).small().color(look::WARN)).wrap());
     }
-    for line in report::side_lines(answer, this) {
-        ui.add(egui::Label::new(RichText::new(line).small()).wrap());
+    let lines = report::side_lines(answer, this);
+    // What decides the least is what one acts on; the rest is for who asks.
+    let first = lines.iter().position(|line| line.starts_with("decided by")).map_or(FIRST_LINES, |k| k + 1);
+    let (first, more) = lines.split_at(first.min(lines.len()));
+    let line_ui = |ui: &mut Ui, line: &String| ui.add(egui::Label::new(RichText::new(line).small()).wrap());
+    for line in first {
+        line_ui(ui, line);
+    }
+    if !more.is_empty() {
+        let heading = RichText::new(format!("More about the {} filler", side.word())).small();
+        egui::CollapsingHeader::new(heading).id_salt(("more", side.word())).show(ui, |ui| {
+            for line in more {
+                line_ui(ui, line);
+            }
+        });
     }
     ui.data_mut(|data| data.insert_temp(draft_id, draft));
 }

@@ -11,7 +11,9 @@ pub mod action;
 pub mod camera;
 pub mod capture;
 pub mod filler_entry;
+pub mod finish;
 pub mod frame;
+mod grain;
 pub mod headless;
 mod keys;
 pub mod look;
@@ -86,6 +88,14 @@ impl Plugin for ViewerPlugin {
         });
         app.init_resource::<action::Asked>();
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
-        app.add_plugins((keys::plugin, scene::plugin, motion::plugin, camera::plugin, pick::plugin, overlay::plugin));
+        app.add_plugins((
+            finish::plugin,
+            keys::plugin,
+            scene::plugin,
+            motion::plugin,
+            camera::plugin,
+            pick::plugin,
+            overlay::plugin,
+        ));
     }
 }

@@ -204,8 +204,8 @@ fn assumes_ui(ui: &mut Ui, answer: &Answer) {
 }
 
 /// What the mouse and the keys do.
-pub const HELP: &str = "Drag: turn   Right drag: move   Wheel: nearer, farther   Click a drawer or door: open, shut   \
-                        Space: play, pause   O: open or shut all   F: frame the corner   Esc: stop";
+pub const HELP: &str = "Drag: turn   Right drag: move   Wheel: zoom   Click a front: open, shut   Space: play, pause   \
+                        O: open or shut all   F: frame   Esc: stop";
 
 /// The bar below the scene: the film, the view, the layers, and the help line.
 pub fn controls_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {

@@ -9,7 +9,7 @@ use bevy::prelude::*;
 
 use super::action::Layer;
 use super::camera::Eye;
-use super::look::{Finish, Finishes};
+use super::finish::{Finish, Finishes, Lit};
 use super::marks::Marks;
 use super::motion::Poses;
 use super::pick::Hovered;
@@ -76,46 +76,28 @@ impl Show {
 
 /// Registers the scene.
 pub(super) fn plugin(app: &mut App) {
-    app.init_resource::<Show>().init_resource::<Shapes>().init_resource::<Finishes>();
+    app.init_resource::<Show>().init_resource::<Shapes>();
     app.insert_resource(ClearColor(super::look::BACKDROP));
-    app.insert_resource(GlobalAmbientLight { color: Color::srgb(0.93, 0.96, 1.0), brightness: 420.0, ..default() });
-    app.add_systems(Startup, light);
+    app.add_systems(PreStartup, light);
     app.add_systems(Update, rebuild.run_if(resource_changed::<Shown>).in_set(ViewerSystems::Rebuild));
     app.add_systems(Update, (dress, show_layers).in_set(ViewerSystems::Dress));
 }
 
-/// A sun that comes over the left shoulder of a person who faces the corner, and a weaker one from the right that keeps
+/// A sun that comes over the left shoulder of a person who faces the corner, and a weaker light from the right that keeps
 /// the shaded run readable.
-fn light(mut commands: Commands<'_, '_>, shown: Res<'_, Shown>) {
+fn light(mut commands: Commands<'_, '_>, shown: Res<'_, Shown>, mut finishes: ResMut<'_, Finishes>) {
     let [left, right] = &shown.model().runs;
     let (into, across) = (left.along + right.along, left.along - right.along);
     let from = |into_by: f64, across_by: f64, up: f64| {
-        let at = frame::direction(into * into_by + across * across_by + RoomVec3::Z * up);
-        Transform::from_translation(at).looking_at(Vec3::ZERO, Vec3::Y)
+        frame::direction(into * into_by + across * across_by + RoomVec3::Z * up)
     };
+    finishes.set_fill(from(0.8, -0.9, 0.8), 0.30);
     commands.spawn((
         Name::new("sun"),
-        DirectionalLight {
-            illuminance: 7_500.0,
-            color: Color::srgb(1.0, 0.97, 0.92),
-            shadow_maps_enabled: true,
-            shadow_normal_bias: 1.2,
-            ..default()
-        },
-        CascadeShadowConfigBuilder {
-            num_cascades: 2,
-            minimum_distance: 0.1,
-            maximum_distance: 9.0,
-            first_cascade_far_bound: 2.5,
-            ..default()
-        }
-        .build(),
-        from(0.9, 0.75, 1.9),
-    ));
-    commands.spawn((
-        Name::new("fill light"),
-        DirectionalLight { illuminance: 2_200.0, color: Color::srgb(0.90, 0.95, 1.0), ..default() },
-        from(0.8, -0.9, 0.8),
+        DirectionalLight { shadow_maps_enabled: true, shadow_normal_bias: 1.2, ..default() },
+        CascadeShadowConfigBuilder { num_cascades: 1, minimum_distance: 0.1, maximum_distance: 8.0, ..default() }
+            .build(),
+        Transform::from_translation(from(0.9, 0.75, 1.9)).looking_at(Vec3::ZERO, Vec3::Y),
     ));
 }
 
@@ -127,7 +109,7 @@ fn rebuild(
     mut shapes: ResMut<'_, Shapes>,
     mut finishes: ResMut<'_, Finishes>,
     mut meshes: ResMut<'_, Assets<Mesh>>,
-    mut materials: ResMut<'_, Assets<StandardMaterial>>,
+    mut materials: ResMut<'_, Assets<Lit>>,
     mut images: ResMut<'_, Assets<Image>>,
 ) {
     for old in &old {
@@ -170,26 +152,19 @@ fn rebuild(
     shapes.finish();
 }
 
-/// Gives each piece the finish that tells its state: under the mouse, touching, or a wall in the way.
+/// Gives each piece the finish that tells its state: under the mouse, or touching.
 fn dress(
     shown: Res<'_, Shown>,
     marks: Res<'_, Marks>,
     hovered: Res<'_, Hovered>,
-    eye: Res<'_, Eye>,
     mut finishes: ResMut<'_, Finishes>,
-    mut materials: ResMut<'_, Assets<StandardMaterial>>,
+    mut materials: ResMut<'_, Assets<Lit>>,
     mut images: ResMut<'_, Assets<Image>>,
-    mut pieces: Query<'_, '_, (Entity, &Piece, &mut MeshMaterial3d<StandardMaterial>)>,
-    mut commands: Commands<'_, '_>,
+    mut pieces: Query<'_, '_, (&Piece, &mut MeshMaterial3d<Lit>)>,
 ) {
-    let model = shown.model();
-    let watched = looked_at(model);
-    for (entity, piece, mut material) in &mut pieces {
-        let Some(part) = model.parts.get(piece.part.0) else { continue };
-        let ghost = hides_the_corner(part, piece.index, eye.at, &watched);
-        let finish = if ghost {
-            Finish::Ghost
-        } else if marks.touches(part.id) {
+    for (piece, mut material) in &mut pieces {
+        let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
+        let finish = if marks.touches(part.id) {
             Finish::Touching(part.material)
         } else if part.mover.is_some() && part.mover == hovered.0 {
             Finish::Hovered(part.material)
@@ -199,27 +174,31 @@ fn dress(
         let wanted = finishes.of(finish, &mut materials, &mut images);
         if material.0 != wanted {
             material.0 = wanted;
-            if can_ghost(part.role) {
-                // One clicks through a wall that one looks through.
-                commands.entity(entity).insert(if ghost { Pickable::IGNORE } else { Pickable::default() });
-            }
         }
     }
 }
 
-fn show_layers(shown: Res<'_, Shown>, show: Res<'_, Show>, mut pieces: Query<'_, '_, (&Piece, &mut Visibility)>) {
+/// Hides the layers that are not wanted, and every wall that stands between the eye and the corner.
+fn show_layers(
+    shown: Res<'_, Shown>,
+    show: Res<'_, Show>,
+    eye: Res<'_, Eye>,
+    mut pieces: Query<'_, '_, (&Piece, &mut Visibility)>,
+) {
+    let watched = looked_at(shown.model());
     for (piece, mut visibility) in &mut pieces {
         let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
-        let wanted = if show.shows(part.role) { Visibility::Inherited } else { Visibility::Hidden };
-        visibility.set_if_neq(wanted);
+        let hidden = !show.shows(part.role) || hides_the_corner(part, piece.index, eye.at, &watched);
+        visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Inherited });
     }
 }
 
 fn is_room(role: Role) -> bool {
-    can_ghost(role) || role == Role::Floor
+    may_hide(role) || role == Role::Floor
 }
 
-fn can_ghost(role: Role) -> bool {
+/// Whether such a part is left out where it hides the corner.
+fn may_hide(role: Role) -> bool {
     matches!(role, Role::Wall | Role::EndWall | Role::Baseboard | Role::Casing | Role::Obstacle)
 }
 
@@ -237,7 +216,7 @@ fn looked_at(model: &Model) -> Vec<RoomVec3> {
 
 /// Whether a wall stands between the eye and what it should see, or has the eye inside it.
 fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
-    let (Some(eye), true, Some(piece)) = (eye, can_ghost(part.role), part.pieces.get(index)) else { return false };
+    let (Some(eye), true, Some(piece)) = (eye, may_hide(part.role), part.pieces.get(index)) else { return false };
     let hidden = watched.iter().filter(|&&point| passes_through(piece, eye, point)).count();
     // A casing or a short end wall that covers one point of twelve is simply part of the room.
     hidden * 6 > watched.len()

@@ -33,7 +33,7 @@ fn frames(begun: Res<'_, Begun>, mut count: Local<'_, u32>) {
     // The renderer is a frame behind the world, so the third update ends when the first picture is on screen.
     if matches!(*count, 1 | 3) {
         info!("update {} after {} ms", *count, begun.0.elapsed().as_millis());
-    } else if count.is_multiple_of(20) {
+    } else if count.is_multiple_of(5) {
         info!("update {}", *count);
     }
 }
