@@ -13,6 +13,8 @@ mod sweep;
 mod swing;
 pub mod tolerance;
 mod travel;
+#[cfg(test)]
+mod zero;
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};

@@ -19,7 +19,10 @@ pub(super) fn too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Op
     if margin > 0.0 {
         let low = first_too_near(a, b, u, margin)?;
         let high = first_too_near(a, b, -u, margin).map_or(low, |s| -s);
-        (high > low).then_some([low, high])
+        // Where the nearest they come is the margin itself, they graze: equality, and clear. The ends are found a hair
+        // outside, where a graze still has some slope; halfway between them it has not.
+        let deepest = closest(&a.moved(u * f64::midpoint(low, high)), b).distance;
+        (high > low && deepest < margin - TOUCH).then_some([low, high])
     } else {
         overlapping(a, b, u, TOUCH)
     }
