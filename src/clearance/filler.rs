@@ -48,7 +48,7 @@ impl Widths {
     pub(super) fn least_from(&self, from: f64) -> Option<f64> {
         let mut width = from.max(0.0);
         for [low, high] in &self.bad {
-            if *low < width && width < *high || (width == 0.0 && *low <= 0.0 && *high > 0.0) {
+            if *low < width && width < *high {
                 width = *high;
             }
         }
@@ -82,7 +82,7 @@ impl Widths {
             if high <= 0.0 {
                 continue;
             }
-            if low > from || (low >= from && from > 0.0) {
+            if low >= from {
                 ranges.push((from, Some(low)));
             }
             from = high;

@@ -13,6 +13,8 @@ mod sweep;
 mod swing;
 pub mod tolerance;
 mod travel;
+#[cfg(test)]
+mod zero;
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
@@ -68,14 +70,13 @@ pub struct SideAnswer {
     pub asked: Filler,
     /// The width in the model.
     pub present: Length,
-    /// Whether some width of this filler alone clears everything. Where none does (the other filler is at fault, or the
-    /// run does not fit), the widths below are those that clear what opens on this run.
-    pub alone: bool,
-    /// The least width that passes, unrounded; `None` where none does.
+    /// The least width, unrounded, at which everything that opens on this run passes: a filler answers for what opens
+    /// on its own run. `None` where no width does.
     pub least: Option<Length>,
-    /// The least whole number of shop steps that passes; `None` where none does.
+    /// The least whole number of shop steps that does the same.
     pub least_on_step: Option<Length>,
-    /// Every width that passes, in order; a plain "this or more" is one range without an end.
+    /// Every width of this filler with which nothing at all is in conflict, on either run, and the runs fit; in order.
+    /// Empty where no width of this filler alone clears everything, because the other one is too narrow.
     pub good: Vec<GoodRange>,
     /// What decides the least width; `None` where no filler is needed at all.
     pub decided_by: Option<Contact>,
@@ -217,14 +218,26 @@ pub fn least_fillers(plan: &Plan) -> Fillers {
     resolve(plan, &Solver::new(&scene))
 }
 
-/// Resolves `Least`. Where no width passes, what stands in the way is not this filler's doing: then first the fit of
-/// the runs is let go, and last all but what opens on the filler's own run. The findings tell the rest.
+/// Resolves `Least`.
+///
+/// Both sides asked for: the least pair that clears everything. One side: the least that clears what opens on its own
+/// run. Where that leaves the other run in conflict, since the other filler is fixed too narrow, this one is widened on
+/// its behalf only if that costs no more than widening the other would.
+///
+/// Where the runs do not fit the room at any width, their fit is let go: the findings tell by how much they are too
+/// long.
 fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
     let step = plan.clearance.shop_step;
+    let least = |side: Side, held: Length, scope: Scope| {
+        solver.widths(side, held.to_mm(), scope).least_step(step.to_mm()).map(|steps| step * steps)
+    };
     let one = |side: Side, held: Length| {
-        let least = |scope| solver.widths(side, held.to_mm(), scope).least_step(step.to_mm());
-        let steps = [Scope::All, Scope::Opening, Scope::Own].into_iter().find_map(least);
-        steps.map_or(Length::ZERO, |steps| step * steps)
+        let own = least(side, held, Scope::Own).unwrap_or(Length::ZERO);
+        let other_needs = least(side.other(), own, Scope::Own).unwrap_or(held);
+        match least(side, held, Scope::All) {
+            Some(all) if all - own <= (other_needs - held).max(Length::ZERO) => all,
+            _ => own,
+        }
     };
     match (plan.corner.left, plan.corner.right) {
         (Filler::Fixed(left), Filler::Fixed(right)) => Fillers { left, right },
@@ -241,11 +254,7 @@ fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
 fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Side, fillers: Fillers) -> SideAnswer {
     let held = fillers.of(side.other()).to_mm();
     let step = plan.clearance.shop_step;
-    let mut widths: Widths = solver.widths(side, held, Scope::All);
-    let alone = widths.least_from(0.0).is_some();
-    if !alone {
-        widths = solver.widths(side, held, Scope::Own);
-    }
+    let widths: Widths = solver.widths(side, held, Scope::Own);
     let least = widths.least_from(0.0);
     let decided_by = least.filter(|&least| least > 0.0).and_then(|least| {
         let pair = solver.decider(&widths, least)?;
@@ -260,10 +269,10 @@ fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Si
         side,
         asked: plan.corner.filler(side),
         present: fillers.of(side),
-        alone,
         least: least.map(Length::mm),
         least_on_step: widths.least_step(step.to_mm()).map(|steps| step * steps),
-        good: widths
+        good: solver
+            .widths(side, held, Scope::All)
             .good()
             .into_iter()
             .map(|(from, to)| GoodRange { from: Length::mm(from), to: to.map(Length::mm) })

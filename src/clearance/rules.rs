@@ -6,7 +6,7 @@
 //! | the other run's appliances | clearance wanted |
 //! | end walls, casings, obstacles, and the wall its own run does not back on to | clearance wanted |
 //! | its own unit, neighbours and appliances of its run, its own filler, wall and baseboard | no overlap |
-//! | the floor and either countertop | no overlap |
+//! | the floor, either countertop, and blocks hidden behind faces and covers | no overlap |
 //!
 //! A fixed part of a run and an end wall, casing or obstacle: no overlap; the run fits or it does not.
 
@@ -27,7 +27,7 @@ pub(super) fn rule(run: Side, other: &Part) -> Rule {
     match other.class {
         RuleClass::Run | RuleClass::Appliance | RuleClass::Wall if other.run == Some(run) => Rule::NoOverlap,
         RuleClass::Run | RuleClass::Appliance | RuleClass::Wall | RuleClass::Standing => Rule::ClearanceWanted,
-        RuleClass::Floor | RuleClass::Countertop => Rule::NoOverlap,
+        RuleClass::Floor | RuleClass::Countertop | RuleClass::Hidden => Rule::NoOverlap,
     }
 }
 

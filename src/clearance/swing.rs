@@ -218,13 +218,12 @@ mod tests {
     fn widths_that_are_too_near_err_on_the_safe_side_by_a_hundredth() {
         // A long wall square to the door's run: the farthest reach of the free edge's circle in −x.
         let wall = Convex::block(Vec3::new(-2000.0, -500.0, 0.0), Vec3::X * 100.0, Vec3::Y * 2000.0, Vec3::Z * 700.0);
-        let found = door(170.0).too_near(&Swept::still(&wall), Vec3::X, 12.0, [-5000.0, 5000.0], &[]);
-        // At 170° the outer corner lies at −400 cos 10°, the inner corner 19 mm aside of it:
-        // (−400, −19) turned gives x = 400 cos 170° + 19 sin 170° — inside of the outer one.
+        let found = door(170.0).too_near(&Swept::still(&wall), -Vec3::X, 12.0, [0.0, 5000.0], &[]);
+        // At 170° the outer corner lies at −400 cos 10°; the inner corner, 19 mm aside of it, lies further in.
         let reach = 400.0 * 10.0_f64.to_radians().cos();
-        let wanted = -1900.0 + reach + 12.0;
-        let last = found.last().unwrap()[1];
-        assert!(last >= wanted - 1e-9 && last - wanted < 0.03, "{last} against {wanted}");
+        let wanted = 1900.0 - reach - 12.0;
+        let first = found.first().unwrap()[0];
+        assert!(first <= wanted + 1e-9 && wanted - first < 0.03, "{first} against {wanted}");
     }
 
     #[test]

@@ -5,7 +5,7 @@
 //! touching is not overlapping.
 
 use super::sweep::{Swept, closest};
-use super::tolerance::{GRAZE, TANGENT, TOUCH};
+use super::tolerance::{GRAZE, SAME, TANGENT, TOUCH};
 use crate::model::{Convex, Vec3};
 
 /// Distances along `u` that are too near: from, to; both ends themselves are clear.
@@ -19,9 +19,12 @@ pub(super) fn too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Op
     if margin > 0.0 {
         let low = first_too_near(a, b, u, margin)?;
         let high = first_too_near(a, b, -u, margin).map_or(low, |s| -s);
-        (high > low).then_some([low, high])
+        // Where the nearest they come is the margin itself, they graze: equality, and clear. The ends are found a hair
+        // outside, where a graze still has some slope; halfway between them it has not.
+        let deepest = closest(&a.moved(u * f64::midpoint(low, high)), b).distance;
+        (high > low && deepest < margin - TOUCH).then_some([low, high])
     } else {
-        overlapping(a, b, u)
+        overlapping(a, b, u, TOUCH)
     }
 }
 
@@ -81,8 +84,9 @@ fn bisect(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64, [outside, beyond]:
     Some(low)
 }
 
-/// The `s` for which `a + s·u` overlaps `b`: on every axis that could separate them, in one interval.
-pub(super) fn overlapping(a: &Swept<'_>, b: &Swept<'_>, u: Vec3) -> Option<Interval> {
+/// The `s` for which `a + s·u` overlaps `b` by more than `slack`: on every axis that could separate them, in one
+/// interval.
+pub(super) fn overlapping(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, slack: f64) -> Option<Interval> {
     let mut edges = edge_directions(a.piece, a.sweep);
     edges.extend(edge_directions(b.piece, b.sweep));
     let mut range = [f64::NEG_INFINITY, f64::INFINITY];
@@ -93,18 +97,18 @@ pub(super) fn overlapping(a: &Swept<'_>, b: &Swept<'_>, u: Vec3) -> Option<Inter
             if length < 1e-9 {
                 continue;
             }
-            narrow(a, b, u, axis / length, &mut range)?;
+            narrow(a, b, u, axis / length, slack, &mut range)?;
         }
     }
     (range[1] > range[0]).then_some(range)
 }
 
 /// Keeps of `range` the `s` for which the two overlap along the unit `axis`; `None` where none are left.
-fn narrow(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, axis: Vec3, range: &mut Interval) -> Option<()> {
+fn narrow(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, axis: Vec3, slack: f64, range: &mut Interval) -> Option<()> {
     let ([a0, a1], [b0, b1]) = (a.extent(axis), b.extent(axis));
     let along = u.dot(axis);
-    // They overlap while b0 + TOUCH < a1 + s·along and a0 + s·along < b1 − TOUCH.
-    let (first, last) = (b0 + TOUCH - a1, b1 - TOUCH - a0);
+    // They overlap while b0 + slack < a1 + s·along and a0 + s·along < b1 − slack.
+    let (first, last) = (b0 + slack - a1, b1 - slack - a0);
     if along.abs() < 1e-12 * u.length().max(1e-12) {
         return (first < 0.0 && last > 0.0).then_some(());
     }
@@ -114,9 +118,9 @@ fn narrow(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, axis: Vec3, range: &mut Interva
     (range[0] < range[1]).then_some(())
 }
 
-/// Whether the two overlap where they are.
+/// Whether the two overlap where they are; an end that [`too_near`] found is clear.
 pub(super) fn overlap(a: &Swept<'_>, b: &Swept<'_>) -> bool {
-    overlapping(a, b, Vec3::ZERO).is_some()
+    overlapping(a, b, Vec3::ZERO, SAME).is_some()
 }
 
 /// Every edge direction of a swept piece, each once.

@@ -30,16 +30,18 @@ impl Builder<'_> {
         let z = [construction.kick_height.to_mm(), construction.height.to_mm()];
         for side in Side::BOTH {
             let far = self.run(side).starts_at;
-            self.strip_part(side, "filler face", Role::FillerFace, proud, corner.face.to_mm(), far, z);
-            self.backing_block(side, proud - corner.face.to_mm(), z);
+            if self.strip_part(side, "filler face", Role::FillerFace, proud, corner.face.to_mm(), far, z) {
+                self.backing_block(side, proud - corner.face.to_mm(), z);
+            }
             self.kick_covers(side);
         }
         self.kick_block();
     }
 
-    /// Adds the strip of `side` whose outer plane stands `proud` of the front plane, up to `far` along the run.
-    fn strip_part(&mut self, side: Side, what: &str, role: Role, proud: f64, thickness: f64, far: f64, z: [f64; 2]) {
-        let Some(strip) = self.corner_strip(side, proud, thickness, far) else { return };
+    /// Adds the strip of `side` whose outer plane stands `proud` of the front plane, up to `far` along the run; false
+    /// where the filler leaves no room for it.
+    fn strip_part(&mut self, side: Side, what: &str, role: Role, proud: f64, thickness: f64, far: f64, z: [f64; 2]) -> bool {
+        let Some(strip) = self.corner_strip(side, proud, thickness, far) else { return false };
         let outline: Vec<Vec3> = strip.outline.iter().map(|&p| p + Vec3::Z * z[0]).collect();
         let piece = Convex::prism(outline.clone(), Vec3::Z * (z[1] - z[0]));
         // The prism may have turned the outline round; its points are told apart by their place.
@@ -54,6 +56,7 @@ impl Builder<'_> {
         let grain = Some(if role == Role::FillerFace { Vec3::Z } else { self.run(side).along });
         let part = NewPart { name: &name, role, material: Material::FrontStock, grain, class: RuleClass::Run, pieces: vec![piece] };
         self.add(&place, part);
+        true
     }
 
     fn corner_strip(&self, side: Side, proud: f64, thickness: f64, far: f64) -> Option<Strip> {
@@ -81,20 +84,16 @@ impl Builder<'_> {
         (other_n - n * own.out.dot(other.out)) / own.along.dot(other.out)
     }
 
-    /// A block behind the filler face, screwed to the first unit's side, clear of the other face's inner plane.
+    /// A block behind the filler face, screwed to the first unit's side; it keeps to its own side of the mitre.
     fn backing_block(&mut self, side: Side, face_back: f64, z: [f64; 2]) {
         let section = self.plan.corner.block.to_mm();
         let (own, other) = (self.run(side).clone(), self.run(side.other()));
         let (front, back) = (own.depth + face_back, own.depth + face_back - section);
         let [near, far] = [own.starts_at - section, own.starts_at];
-        let outline = [own.at(near, back, z[0]), own.at(far, back, z[0]), own.at(far, front, z[0]), own.at(near, front, z[0])];
-        // The lapping face reaches back to the inner plane of the other; its block ends there too, and so keeps clear
-        // of the other side's block, which lies behind that plane.
-        let outline = if self.plan.corner.laps == side {
-            clip_outline(&outline, other.out, other.depth + face_back)
-        } else {
-            outline.to_vec()
-        };
+        let outline =
+            [own.at(near, back, z[0]), own.at(far, back, z[0]), own.at(far, front, z[0]), own.at(near, front, z[0])];
+        // The mitre is where a point is as far before the one front plane as before the other.
+        let outline = clip_outline(&outline, other.out - own.out, other.depth - own.depth);
         if outline.is_empty() {
             return;
         }
@@ -106,7 +105,7 @@ impl Builder<'_> {
             role: Role::BackingBlock,
             material: Material::DimensionLumber,
             grain: Some(Vec3::Z),
-            class: RuleClass::Run,
+            class: RuleClass::Hidden,
             pieces: vec![piece],
         };
         self.add(&place, part);
@@ -132,7 +131,9 @@ impl Builder<'_> {
         }
         for [start, end] in stretches {
             match (start, end) {
-                (None, Some(end)) => self.strip_part(side, "kick cover", Role::KickCover, -set_back, cover, end, z),
+                (None, Some(end)) => {
+                    self.strip_part(side, "kick cover", Role::KickCover, -set_back, cover, end, z);
+                }
                 (Some(start), Some(end)) if cover > 0.0 => {
                     let back = kick_cover_back(construction, self.run(side).depth);
                     let piece = self.block(side, [start, end], [back, back + cover], z);
@@ -167,7 +168,7 @@ impl Builder<'_> {
             role: Role::KickBlock,
             material: Material::DimensionLumber,
             grain: Some(Vec3::Z),
-            class: RuleClass::Run,
+            class: RuleClass::Hidden,
             pieces: vec![piece],
         };
         self.add(&place, part);

@@ -327,7 +327,7 @@ pub enum Material {
 /// | `Appliance` | clearance wanted | no overlap |
 /// | `Wall` | clearance wanted | no overlap |
 /// | `Standing` | clearance wanted | clearance wanted |
-/// | `Floor`, `Countertop` | no overlap | no overlap |
+/// | `Floor`, `Countertop`, `Hidden` | no overlap | no overlap |
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
 #[serde(rename_all = "snake_case")]
 pub enum RuleClass {
@@ -343,6 +343,8 @@ pub enum RuleClass {
     Floor,
     /// The countertop.
     Countertop,
+    /// A block behind a filler face or kick cover, which nothing can meet before it meets those.
+    Hidden,
 }
 
 /// What a part does when a filler grows.

@@ -56,7 +56,7 @@ impl Problems {
         (line, column)
     }
 
-    /// The file's name as given to [`super::read`].
+    /// The file's name as given to [`super::read()`].
     #[must_use]
     pub fn file(&self) -> &str {
         self.source.name()

@@ -31,7 +31,6 @@ fn side_json(answer: &Answer, side: &SideAnswer) -> Value {
         "side": side.side.word(),
         "asked": match side.asked { Filler::Fixed(_) => "fixed", Filler::Least => "least" },
         "present_mm": side.present,
-        "clears_everything_alone": side.alone,
         "least_mm": side.least,
         "least_on_step_mm": side.least_on_step,
         "spare_mm": side.spare(),

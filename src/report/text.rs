@@ -1,5 +1,6 @@
 //! The clearance report in plain lines: verdict first, then fillers, then each finding.
 
+use crate::clearance::tolerance::SAME;
 use crate::clearance::{Answer, Contact, Finding, FindingKind, GoodRange, Opening, SideAnswer};
 use crate::length::Length;
 use crate::model::{Motion, MoverId};
@@ -32,7 +33,7 @@ pub fn verdict(answer: &Answer) -> String {
 #[must_use]
 pub fn travel(answer: &Answer, mover: MoverId, out: f64) -> String {
     match answer.model.mover(mover).motion {
-        _ if out <= crate::clearance::tolerance::SAME => "shut".to_owned(),
+        _ if out <= SAME => "shut".to_owned(),
         Motion::Slide { .. } => format!("pulled out by {}", Length::mm(out).show(answer.model.unit)),
         Motion::Swing { .. } => format!("turned by {}", degrees(out)),
     }
@@ -91,7 +92,7 @@ pub fn opening_line(answer: &Answer, opening: &Opening) -> String {
 /// The least gap over the whole travel, in words.
 #[must_use]
 pub fn gap_line(answer: &Answer, opening: &Opening) -> Option<String> {
-    let contact = opening.least_gap.filter(|contact| contact.gap > Length::mm(crate::clearance::tolerance::SAME))?;
+    let contact = opening.least_gap.filter(|contact| contact.gap > Length::mm(SAME))?;
     let other = &answer.model.part(contact.other).name;
     Some(format!("least gap {} to {other}", contact.gap.show(answer.model.unit)))
 }
@@ -109,17 +110,19 @@ pub fn least_line(answer: &Answer, side: &SideAnswer) -> String {
     }
 }
 
-/// The widths that pass, in words, where they are not simply "this or more".
+/// The widths with which everything is clear, in words, where they are not simply "the least or more".
 #[must_use]
 pub fn good_line(answer: &Answer, side: &SideAnswer) -> Option<String> {
     let unit = answer.model.unit;
+    let plain = |from: Length| side.least.is_some_and(|least| (least - from).abs() <= Length::mm(SAME));
     let show = |range: &GoodRange| match range.to {
         Some(to) => format!("{} to {}", range.from.show(unit), to.show(unit)),
         None => format!("{} or more", range.from.show(unit)),
     };
     match side.good.as_slice() {
-        [] | [GoodRange { to: None, .. }] => None,
-        ranges => Some(format!("widths that pass: {}", ranges.iter().map(show).collect::<Vec<_>>().join("; "))),
+        [] => Some("no width of this filler alone clears everything: the other one is in the way".to_owned()),
+        [GoodRange { from, to: None }] if plain(*from) => None,
+        ranges => Some(format!("all is clear at {}", ranges.iter().map(show).collect::<Vec<_>>().join("; "))),
     }
 }
 
@@ -146,17 +149,11 @@ pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
         side.present.show(unit),
         least_line(answer, side)
     )];
-    if !side.alone {
-        lines.push(format!(
-            "no width of this filler alone clears everything: the widths told are for what opens on the {} run",
-            side.side.word()
-        ));
-    }
     match side.spare() {
-        Some(spare) if spare < Length::mm(-crate::clearance::tolerance::SAME) => {
+        Some(spare) if spare < Length::mm(-SAME) => {
             lines.push(format!("{} too narrow", spare.abs().show(unit)));
         }
-        Some(spare) if spare > Length::mm(crate::clearance::tolerance::SAME) => {
+        Some(spare) if spare > Length::mm(SAME) => {
             lines.push(format!("{} more than the least", spare.show(unit)));
         }
         _ => {}

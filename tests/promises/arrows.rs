@@ -1,0 +1,83 @@
+//! Arrows between the modules go one way, and the pure ones stay pure.
+
+use std::path::{Path, PathBuf};
+
+/// Which modules each may use.
+const ALLOWED: [(&str, &[&str]); 8] = [
+    ("length", &[]),
+    ("plan", &["length"]),
+    ("model", &["length", "plan"]),
+    ("clearance", &["length", "plan", "model"]),
+    ("report", &["length", "plan", "model", "clearance"]),
+    ("command", &["length", "plan", "model", "clearance", "report"]),
+    ("viewer", &["length", "plan", "model", "clearance", "report", "command"]),
+    ("lib", &[]),
+];
+
+/// Nothing below the program and the window may look at the world.
+const IMPURE: [&str; 6] = ["std::time", "std::env", "std::fs", "println!", "eprintln!", "bevy"];
+
+fn rust_files(folder: &Path) -> Vec<PathBuf> {
+    let mut files = Vec::new();
+    for entry in std::fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.is_dir() {
+            files.extend(rust_files(&path));
+        } else if path.extension().is_some_and(|ending| ending == "rs") {
+            files.push(path);
+        }
+    }
+    files.sort();
+    files
+}
+
+/// The top module a file belongs to.
+fn module(source: &Path, file: &Path) -> String {
+    let first = file.strip_prefix(source).unwrap().components().next().unwrap();
+    first.as_os_str().to_string_lossy().trim_end_matches(".rs").to_owned()
+}
+
+#[test]
+fn no_module_knows_one_above_it() {
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut wrong = Vec::new();
+    for file in rust_files(&source) {
+        let own = module(&source, &file);
+        let Some((_, allowed)) = ALLOWED.iter().find(|(name, _)| *name == own) else {
+            assert_eq!(own, "main", "{} is in no known module", file.display());
+            continue;
+        };
+        let text = std::fs::read_to_string(&file).unwrap();
+        for (number, line) in text.lines().enumerate() {
+            let code = line.split("//").next().unwrap_or_default();
+            let mut rest = code;
+            while let Some(at) = rest.find("crate::") {
+                rest = &rest[at + "crate::".len()..];
+                let used: String = rest.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+                if ALLOWED.iter().any(|(name, _)| *name == used) && used != own && !allowed.contains(&used.as_str()) {
+                    wrong.push(format!("{}:{}: {own} uses {used}: {line}", file.display(), number + 1));
+                }
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn the_core_does_not_look_at_the_world() {
+    let source = Path::new(env!("CARGO_MANIFEST_DIR")).join("src");
+    let mut wrong = Vec::new();
+    for file in rust_files(&source) {
+        if matches!(module(&source, &file).as_str(), "main" | "viewer" | "lib") {
+            continue;
+        }
+        let text = std::fs::read_to_string(&file).unwrap();
+        for (number, line) in text.lines().enumerate() {
+            let code = line.split("//").next().unwrap_or_default();
+            if let Some(word) = IMPURE.iter().find(|word| code.contains(**word)) {
+                wrong.push(format!("{}:{}: {word}: {line}", file.display(), number + 1));
+            }
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}

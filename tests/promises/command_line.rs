@@ -1,0 +1,92 @@
+//! The program answers on the command line: verdict first, exit codes that scripts can use, JSON that machines can read.
+
+use assert_cmd::Command;
+use serde_json::Value;
+
+fn elbowroom() -> Command {
+    let mut command = Command::cargo_bin("elbowroom").unwrap();
+    // No window may open from a test.
+    command.env_remove("DISPLAY").env_remove("WAYLAND_DISPLAY").env_remove("NO_COLOR");
+    command
+}
+
+fn plan(name: &str) -> String {
+    format!("{}/assets/plans/{name}", env!("CARGO_MANIFEST_DIR"))
+}
+
+fn stdout(output: &std::process::Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+#[test]
+fn a_clear_plan_ends_with_0_and_a_conflict_with_1() {
+    let output = elbowroom().args(["check", &plan("old-house.ron")]).output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert!(stdout(&output).starts_with("ALL CLEAR"));
+    let output = elbowroom().args(["check", &plan("glazing-corner.ron")]).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stdout(&output).starts_with("CONFLICT"));
+}
+
+#[test]
+fn a_plan_that_cannot_be_read_ends_with_2_and_says_why() {
+    let output = elbowroom().args(["check", "no-such-plan.ron"]).output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("no-such-plan.ron"));
+    let output = elbowroom().args(["check", "-"]).write_stdin("(units: Furlong)").output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&output.stderr).into_owned();
+    assert!(said.contains("Furlong") && said.contains("Millimetre"), "{said}");
+    let output = elbowroom().args(["check", "-"]).write_stdin([0xff_u8, 0xfe, 0x00].as_slice()).output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+}
+
+#[test]
+fn ten_megabytes_of_brackets_are_refused() {
+    let output = elbowroom().args(["check", "-"]).write_stdin("[".repeat(10_000_000)).output().unwrap();
+    assert_eq!(output.status.code(), Some(2), "{}", String::from_utf8_lossy(&output.stderr));
+}
+
+#[test]
+fn a_pipe_gets_no_colour() {
+    let output = elbowroom().args(["check", &plan("glazing-corner.ron")]).output().unwrap();
+    assert!(!stdout(&output).contains('\u{1b}'));
+}
+
+#[test]
+fn json_says_the_same_as_the_text() {
+    let output = elbowroom().args(["check", "--json", &plan("glazing-corner.ron")]).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    let json: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(json["schema"], "elbowroom-check-1");
+    assert_eq!(json["clear"], false);
+    // 2 + 19 + 30 + 12 − 1.5: the beech knob opposite.
+    assert!((json["fillers"][0]["least_mm"].as_f64().unwrap() - 61.5).abs() < 1e-6);
+    let text = stdout(&elbowroom().args(["check", &plan("glazing-corner.ron")]).output().unwrap());
+    for finding in json["findings"].as_array().unwrap() {
+        assert!(text.contains(finding["text"].as_str().unwrap()));
+    }
+}
+
+#[test]
+fn solids_hold_all_that_an_outside_program_needs() {
+    let output = elbowroom().args(["solids", "--json", &plan("print-room.ron")]).output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    let json: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(json["runs"].as_array().unwrap().len(), 2);
+    for part in json["parts"].as_array().unwrap() {
+        for key in ["name", "role", "class", "follows", "pieces_mm", "faces_mm"] {
+            assert!(!part[key].is_null(), "{key} is missing in {part}");
+        }
+        assert_eq!(part["mover"].is_null(), part["motion"].is_null());
+    }
+}
+
+// With no display the program says so and prints the demo's report instead; that is no failure.
+#[test]
+fn without_a_display_the_demo_s_report_is_printed() {
+    let output = elbowroom().output().unwrap();
+    assert_eq!(output.status.code(), Some(0));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("No window"));
+    assert!(stdout(&output).contains("Glazing corner"));
+}
