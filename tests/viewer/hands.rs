@@ -18,7 +18,7 @@ use elbowroom::viewer::shown::{Origin, Shown};
 
 use crate::plans;
 
-pub const TESTS: &[(&str, fn())] = &[
+pub(crate) const TESTS: &[(&str, fn())] = &[
     ("hands: a click on a front opens it, and another shuts it", a_click_opens),
     ("hands: a click at the end of a drag does nothing", a_drag_does_not_open),
     ("hands: another filler width is in the scene with the next update", a_filler_moves_the_run),

@@ -13,7 +13,7 @@ use elbowroom::viewer::scene::Show;
 
 use crate::plans;
 
-pub const TESTS: &[(&str, fn())] = &[
+pub(crate) const TESTS: &[(&str, fn())] = &[
     ("panel: the verdict is on it", the_verdict_is_on_it),
     ("panel: a clear plan says so in words", a_clear_plan_says_so),
     ("panel: the button for the least asks for the least", the_least),

@@ -5,7 +5,7 @@ use elbowroom::viewer::capture::{Options, Picture, picture};
 
 use crate::plans;
 
-pub const TESTS: &[(&str, fn())] = &[
+pub(crate) const TESTS: &[(&str, fn())] = &[
     ("picture: the scene is in it", the_scene_is_in_it),
     ("picture: a touch is marked where it is", a_touch_is_marked),
 ];

@@ -6,15 +6,15 @@ use elbowroom::plan::{self, Filler, Plan, Side};
 use elbowroom::viewer::Source;
 
 /// A plan whose left filler is a fixed width that may be too narrow.
-pub const TEXT: &str = include_str!("../../assets/plans/glazing-corner.ron");
+pub(crate) const TEXT: &str = include_str!("../../assets/plans/glazing-corner.ron");
 
 /// The plan as its file has it.
-pub fn plan() -> Plan {
+pub(crate) fn plan() -> Plan {
     plan::read("glazing-corner.ron", TEXT).expect("the example plan is good")
 }
 
 /// With both fillers this wide, mm.
-pub fn with_fillers(mm: f64) -> Plan {
+pub(crate) fn with_fillers(mm: f64) -> Plan {
     let mut plan = plan();
     for side in Side::BOTH {
         plan.corner = plan.corner.with_filler(side, Filler::Fixed(Length::mm(mm)));
@@ -23,21 +23,21 @@ pub fn with_fillers(mm: f64) -> Plan {
 }
 
 /// So narrow that something touches.
-pub fn too_narrow() -> Plan {
+pub(crate) fn too_narrow() -> Plan {
     with_fillers(0.0)
 }
 
 /// So wide that everything opens past everything.
-pub fn wide() -> Plan {
+pub(crate) fn wide() -> Plan {
     with_fillers(150.0)
 }
 
-pub fn source(plan: Plan) -> Source {
+pub(crate) fn source(plan: Plan) -> Source {
     Source { path: None, name: "glazing-corner.ron".to_owned(), text: TEXT.to_owned(), plan }
 }
 
 /// The first drawer or door that touches something.
-pub fn touching(plan: &Plan) -> MoverId {
+pub(crate) fn touching(plan: &Plan) -> MoverId {
     let answer = elbowroom::clearance::answer(plan);
     answer.openings.iter().find(|o| o.touches_first.is_some()).expect("something touches").mover
 }
