@@ -159,6 +159,8 @@ fn slider_ui(
     }
     ui.data_mut(|data| data.insert_temp(Id::new(("slider", side.word())), response.rect));
     good_ranges_ui(ui, this, response.rect, reach, unit);
+    // The tick hangs below the slider.
+    ui.add_space(5.0);
 }
 
 /// The whole shop step nearest to where the slider stands.

@@ -69,6 +69,8 @@ pub fn dress_egui(ctx: &egui::Context) {
         style.visuals.widgets.active.weak_bg_fill = Color32::from_rgb(98, 108, 120);
         style.visuals.extreme_bg_color = Color32::from_rgb(22, 25, 28);
         style.visuals.selection.bg_fill = Color32::from_rgb(60, 108, 128);
+        // A drag on the panel moves a slider or nothing.
+        style.interaction.selectable_labels = false;
         style.spacing.item_spacing = Vec2::new(8.0, 6.0);
         style.spacing.button_padding = Vec2::new(8.0, 4.0);
         style.spacing.interact_size.y = 24.0;

@@ -70,14 +70,13 @@ else
     xdotool windowmove "$window" 0 0
     sleep 0.5
 fi
-eval "$(xdotool getwindowgeometry --shell "$window" | grep -E '^(X|Y)=' | sed 's/^/window_/')"
 sleep 1
 picture start
 
 # A click on a drawer opens it; a second one shuts it.
 read -r _ x y name <<<"$(grep -oE 'front [0-9]+ [0-9]+ left.*' "$log" | tail -1)"
 mark
-xdotool mousemove $((window_X + x)) $((window_Y + y)) sleep 0.4 click 1
+xdotool mousemove --window "$window" "$x" "$y" sleep 0.4 click 1
 check "a click on \"$name\" opens it" waits_for 'open \["left'
 picture open
 mark
@@ -86,8 +85,8 @@ check "Escape shuts it" waits_for 'open \[\]'
 
 # A drag over the scene turns it and opens nothing.
 mark
-xdotool mousemove $((window_X + x)) $((window_Y + y)) mousedown 1
-for step in $(seq 12); do xdotool mousemove $((window_X + x + step * 8)) $((window_Y + y + step * 2)) sleep 0.03; done
+xdotool mousemove --window "$window" "$x" "$y" mousedown 1
+for step in $(seq 12); do xdotool mousemove --window "$window" $((x + step * 8)) $((y + step * 2)) sleep 0.03; done
 xdotool mouseup 1
 sleep 1
 check "a drag opens nothing" bash -c "! tail -n +$from '$log' | grep -q 'asked for: Toggle'"
@@ -97,11 +96,12 @@ waits_for 'front [0-9]' 30
 
 # The slider, from end to end: the verdict must turn, and the scene follow.
 drag() { # drag SIDE FROM% TO%
+    local left right middle
     read -r _ _ left right middle <<<"$(last "slider $1 [0-9]+ [0-9]+ [0-9]+")"
     local width=$((right - left))
-    xdotool mousemove $((window_X + left + width * $2 / 100)) $((window_Y + middle)) sleep 0.2 mousedown 1 sleep 0.2
+    xdotool mousemove --window "$window" $((left + width * $2 / 100)) "$middle" sleep 0.2 mousedown 1 sleep 0.2
     for share in $(seq "$2" $((($3 > $2) ? 4 : -4)) "$3"); do
-        xdotool mousemove $((window_X + left + width * share / 100)) $((window_Y + middle)) sleep 0.05
+        xdotool mousemove --window "$window" $((left + width * share / 100)) "$middle" sleep 0.05
     done
     xdotool mouseup 1
     sleep 0.5
