@@ -39,40 +39,9 @@ pub(super) enum Scope {
 pub(super) struct Widths {
     /// Bad widths, as disjoint open intervals in order.
     bad: Vec<Interval>,
-    /// What each solved pair forbids.
-    by_pair: Vec<(Interval, usize)>,
 }
 
 impl Widths {
-    /// The least good width that is not below `from`.
-    pub(super) fn least_from(&self, from: f64) -> Option<f64> {
-        let mut width = from.max(0.0);
-        for [low, high] in &self.bad {
-            if *low < width && width < *high {
-                width = *high;
-            }
-        }
-        (width <= WIDEST_FILLER).then_some(width)
-    }
-
-    /// The least count of whole `step`s that is good.
-    pub(super) fn least_step(&self, step: f64) -> Option<f64> {
-        let mut width = self.least_from(0.0)?;
-        loop {
-            let steps = snapped_up(width, step);
-            // A step within the snap of the end of a bad interval is that end.
-            let on_step = steps * step;
-            if on_step > WIDEST_FILLER {
-                return None;
-            }
-            let next = self.least_from(on_step)?;
-            if next <= on_step + SAME {
-                return Some(steps);
-            }
-            width = next;
-        }
-    }
-
     /// The good widths as closed ranges, the last without an end where nothing stops it.
     pub(super) fn good(&self) -> Vec<(f64, Option<f64>)> {
         let mut ranges = Vec::new();
@@ -116,12 +85,10 @@ impl<'s, 'm> Solver<'s, 'm> {
         }
     }
 
-    /// The bad widths of `side`, the other filler being `held`.
-    pub(super) fn widths(&self, side: Side, held: f64, scope: Scope) -> Widths {
-        let k = usize::from(side == Side::Right);
-        let mut widths = [held; 2];
-        widths[k] = 0.0;
-        // Boxes first: the widest intervals they allow are solved first, and hide most of the rest.
+    /// What boxes leave open: for each pair of the scope, the widths at which it may be bad. The longest first, since
+    /// they hide most of the rest; slides before swings, since they are quick.
+    fn tasks(&self, k: usize, widths: [f64; 2], scope: Scope) -> Vec<(Interval, usize)> {
+        let side = Side::BOTH[k];
         let mut tasks: Vec<(Interval, usize)> = self
             .pairs
             .iter()
@@ -129,10 +96,49 @@ impl<'s, 'm> Solver<'s, 'm> {
             .filter(|(_, pair)| self.counts(pair, scope, side))
             .filter_map(|(index, pair)| Some((self.by_boxes(pair, k, widths)?, index)))
             .collect();
-        // Slides are quick; what they forbid hides most of the swings.
         let swings = |task: &(Interval, usize)| self.is_swing(&self.pairs[task.1]);
-        tasks.sort_by(|a, b| swings(a).cmp(&swings(b)).then(b.0[1].total_cmp(&a.0[1])).then(a.0[0].total_cmp(&b.0[0])).then(a.1.cmp(&b.1)));
-        let mut found = Widths { bad: Vec::new(), by_pair: Vec::new() };
+        let length = |task: &(Interval, usize)| task.0[1] - task.0[0];
+        tasks.sort_by(|a, b| swings(a).cmp(&swings(b)).then(length(b).total_cmp(&length(a))).then(a.1.cmp(&b.1)));
+        tasks
+    }
+
+    /// The least good width of `side` that is not below `from`, the other filler being `held`; and the pair that
+    /// decides it. Solves only the pairs that stand in the way.
+    pub(super) fn least_from(&self, side: Side, held: f64, scope: Scope, from: f64) -> Option<(f64, Option<Pair>)> {
+        Least::new(self, side, held, scope).from(from)
+    }
+
+    /// The least count of whole `step`s that is good.
+    pub(super) fn least_step(&self, side: Side, held: f64, scope: Scope, step: f64) -> Option<f64> {
+        let least = Least::new(self, side, held, scope);
+        let mut width = least.from(0.0)?.0;
+        loop {
+            let steps = snapped_up(width, step);
+            let on_step = steps * step;
+            // A step within the snap of the end of a bad interval is that end.
+            if on_step <= width {
+                return Some(steps);
+            }
+            let next = least.from(on_step)?.0;
+            if next <= on_step + SAME {
+                return Some(steps);
+            }
+            width = next;
+        }
+    }
+
+    /// The bad widths of `side`, the other filler being `held`.
+    pub(super) fn widths(&self, side: Side, held: f64, scope: Scope) -> Widths {
+        let k = usize::from(side == Side::Right);
+        let mut widths = [held; 2];
+        widths[k] = 0.0;
+        let tasks = self.tasks(k, widths, scope);
+        let mut found = Widths { bad: Vec::new() };
+        if scope == Scope::All {
+            for interval in self.too_long(k, widths) {
+                insert(&mut found.bad, interval);
+            }
+        }
         for (outer, index) in tasks {
             if covered(outer, &found.bad) {
                 continue;
@@ -140,13 +146,7 @@ impl<'s, 'm> Solver<'s, 'm> {
             for interval in self.solve(&self.pairs[index], k, widths, &found.bad) {
                 if interval[1] > 0.0 && interval[0] < WIDEST_FILLER {
                     insert(&mut found.bad, interval);
-                    found.by_pair.push((interval, index));
                 }
-            }
-        }
-        if scope == Scope::All {
-            for interval in self.too_long(k, widths) {
-                insert(&mut found.bad, interval);
             }
         }
         found
@@ -251,19 +251,25 @@ impl<'s, 'm> Solver<'s, 'm> {
         Some([low, end])
     }
 
-    /// The pair that decides `width`, the least good one of side `k`: bad just below it.
-    pub(super) fn decider(&self, found: &Widths, width: f64) -> Option<Pair> {
-        found
-            .by_pair
-            .iter()
-            .filter(|(interval, _)| interval[0] < width && (interval[1] - width).abs() <= SAME)
-            .min_by_key(|(_, index)| *index)
-            .map(|(_, index)| self.pairs[*index])
-    }
-
     /// The least pair of whole steps that passes on both sides: least sum, then most equal, then smaller left.
     pub(super) fn least_pair(&self, step: f64, scope: Scope) -> Option<[f64; 2]> {
-        Search { solver: self, step, scope, witnesses: Vec::new() }.run()
+        let start = self.settle(step, scope);
+        Search { solver: self, step, scope, witnesses: Vec::new() }.run(start)
+    }
+
+    /// A good pair of steps to start from: each side's own least in turn, until neither changes; `None` where they
+    /// chase each other or leave something in conflict.
+    fn settle(&self, step: f64, scope: Scope) -> Option<[f64; 2]> {
+        let mut steps = [0.0, 0.0];
+        for _ in 0..8 {
+            let left = self.least_step(Side::Left, steps[1] * step, Scope::Own, step)?;
+            let right = self.least_step(Side::Right, left * step, Scope::Own, step)?;
+            if steps == [left, right] {
+                return self.bad_pair([left * step, right * step], scope).is_none().then_some(steps);
+            }
+            steps = [left, right];
+        }
+        None
     }
 
     /// Whether no pair is too near at these widths; otherwise one that is, pinned to where it is.
@@ -298,14 +304,14 @@ impl<'s, 'm> Solver<'s, 'm> {
         own.gap(&other) <= pair.margin
     }
 
-    /// For a swinging pair, an angle at which it is nearest: held there, its bad set is convex like any other's.
+    /// For a swinging pair, an angle at which it is near: held there, its bad set is convex like any other's.
     fn worst_angle(&self, pair: &Pair, widths: [f64; 2]) -> Option<f64> {
         let scene = self.scene;
         let (id, index) = pair.moving?;
         let swings = scene.movers[id.0][index].swing.as_ref()?;
         let shape = scene.shape(pair.other, widths)?;
         let b = scene.standing(pair, &shape, widths).moved(-scene.carried(pair.piece, widths));
-        Some(swings[usize::from(pair.rule == Rule::NoOverlap)].nearest(&b).0)
+        Some(swings[usize::from(pair.rule == Rule::NoOverlap)].somewhere_near(&b))
     }
 
     /// Whether a witness is too near at these widths.
@@ -323,8 +329,62 @@ impl<'s, 'm> Solver<'s, 'm> {
     }
 }
 
-/// How `pair` stands at these widths, at its nearest on the way: how far out, and the closest points.
-pub(super) fn nearest(scene: &Scene<'_>, pair: &Pair, widths: [f64; 2]) -> Option<(f64, Closest)> {
+/// Looks for the least good width of one side.
+struct Least<'a, 's, 'm> {
+    solver: &'a Solver<'s, 'm>,
+    k: usize,
+    widths: [f64; 2],
+    tasks: Vec<(Interval, usize)>,
+    too_long: Vec<Interval>,
+}
+
+impl<'a, 's, 'm> Least<'a, 's, 'm> {
+    fn new(solver: &'a Solver<'s, 'm>, side: Side, held: f64, scope: Scope) -> Self {
+        let k = usize::from(side == Side::Right);
+        let mut widths = [held; 2];
+        widths[k] = 0.0;
+        let tasks = solver.tasks(k, widths, scope);
+        let too_long = if scope == Scope::All { solver.too_long(k, widths) } else { Vec::new() };
+        Self { solver, k, widths, tasks, too_long }
+    }
+
+    /// The least good width from `from` on, and the pair that is bad just below it.
+    fn from(&self, from: f64) -> Option<(f64, Option<Pair>)> {
+        let mut width = from.max(0.0);
+        let mut decider = None;
+        while width <= WIDEST_FILLER {
+            let Some((end, pair)) = self.bad_at(width) else { return Some((width, decider)) };
+            width = end;
+            decider = pair;
+        }
+        None
+    }
+
+    /// Where the bad interval around `width` ends, if `width` is bad, and whose it is.
+    fn bad_at(&self, width: f64) -> Option<(f64, Option<Pair>)> {
+        let holds = |interval: &Interval| interval[0] < width && width < interval[1];
+        if let Some(interval) = self.too_long.iter().find(|interval| holds(interval)) {
+            return Some((interval[1], None));
+        }
+        let mut there = self.widths;
+        there[self.k] = width;
+        for (outer, index) in &self.tasks {
+            let pair = &self.solver.pairs[*index];
+            if !holds(outer) || !self.solver.scene.is_too_near(pair, there) {
+                continue;
+            }
+            let solved = self.solver.solve(pair, self.k, self.widths, &[]);
+            if let Some(interval) = solved.iter().find(|interval| holds(interval)) {
+                return Some((interval[1], Some(*pair)));
+            }
+        }
+        None
+    }
+}
+
+/// How `pair` stands at these widths, at its nearest on the way: how far out, and the closest points; `None` where it
+/// stays `cutoff` away.
+pub(super) fn nearest(scene: &Scene<'_>, pair: &Pair, widths: [f64; 2], cutoff: f64) -> Option<(f64, Closest)> {
     let shape = scene.shape(pair.other, widths)?;
     let b = scene.standing(pair, &shape, widths);
     let at = scene.carried(pair.piece, widths);
@@ -333,12 +393,15 @@ pub(super) fn nearest(scene: &Scene<'_>, pair: &Pair, widths: [f64; 2]) -> Optio
     let Some((id, index)) = pair.moving else { return Some((0.0, closest(&a, &b))) };
     let moving = &scene.movers[id.0][index];
     if let Some(swings) = &moving.swing {
-        let (angle, mut found) = swings[0].nearest(&b.moved(-at));
+        let (angle, mut found) = swings[0].nearest(&b.moved(-at), cutoff)?;
         found.points = found.points.map(|p| p + at);
         return Some((angle, found));
     }
-    let direction = moving.sweep.try_normalize()?;
-    Some(nearest_on_the_way(&a, &b, direction, moving.sweep.length()))
+    let least = closest(&Swept { sweep: moving.sweep, ..a }, &b).distance;
+    if least >= cutoff {
+        return None;
+    }
+    Some(nearest_on_the_way(&a, &b, moving.sweep, least))
 }
 
 /// A pair that is bad, at one angle where it swings.
@@ -435,10 +498,27 @@ impl Ord for Queued {
 }
 
 impl Search<'_, '_, '_> {
-    fn run(mut self) -> Option<[f64; 2]> {
+    /// The least good pair; `start` is a good one, where one is known: then only what could come before it is looked
+    /// through, split where its own two sides' bounds lie.
+    fn run(mut self, start: Option<[f64; 2]>) -> Option<[f64; 2]> {
         let most = (WIDEST_FILLER / self.step).floor();
-        let mut queue = std::collections::BinaryHeap::from([Queued(Region { low: [0.0; 2], high: [most; 2] })]);
+        let mut queue = std::collections::BinaryHeap::new();
+        match start {
+            None => queue.push(Queued(Region { low: [0.0; 2], high: [most; 2] })),
+            Some([left, right]) => {
+                let sum = (left + right).min(most);
+                if left > 0.0 {
+                    queue.push(Queued(Region { low: [0.0; 2], high: [left - 1.0, sum] }));
+                }
+                if right > 0.0 {
+                    queue.push(Queued(Region { low: [left, 0.0], high: [sum, right - 1.0] }));
+                }
+            }
+        }
         while let Some(Queued(region)) = queue.pop() {
+            if start.is_some_and(|start| order(region.low) >= order(start)) {
+                return start;
+            }
             // Taken in order of their low corners, the first single pair that is good is the least: a region further
             // back holds only pairs that come later.
             if region.is_single() {
@@ -451,7 +531,7 @@ impl Search<'_, '_, '_> {
                 queue.extend(region.halves().map(Queued));
             }
         }
-        None
+        start
     }
 
     fn widths(&self, steps: [f64; 2]) -> [f64; 2] {

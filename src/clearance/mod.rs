@@ -19,7 +19,7 @@ mod zero;
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
 use crate::plan::{Filler, Plan, RunAngle, Side};
-use filler::{Scope, Solver, Widths, nearest};
+use filler::{Scope, Solver, nearest};
 use pairs::Scene;
 use reach::Standing;
 
@@ -189,8 +189,7 @@ const SOLVER_WIDTH: f64 = 400.0;
 /// Finds out everything about `plan`: resolves its fillers, builds it, opens everything.
 #[must_use]
 pub fn answer(plan: &Plan) -> Answer {
-    let wide = Length::mm(SOLVER_WIDTH);
-    let model = Model::build(plan, Fillers { left: wide, right: wide });
+    let model = solver_model(plan);
     let scene = Scene::new(&model);
     let solver = Solver::new(&scene);
     let fillers = resolve(plan, &solver);
@@ -212,9 +211,20 @@ pub fn answer(plan: &Plan) -> Answer {
 /// The widths that the plan's fillers come to.
 #[must_use]
 pub fn least_fillers(plan: &Plan) -> Fillers {
+    solve(plan, &solver_model(plan))
+}
+
+/// The model the solver moves about: the plan's, with fillers wide enough that every part of the corner exists.
+#[must_use]
+pub fn solver_model(plan: &Plan) -> Model {
     let wide = Length::mm(SOLVER_WIDTH);
-    let model = Model::build(plan, Fillers { left: wide, right: wide });
-    let scene = Scene::new(&model);
+    Model::build(plan, Fillers { left: wide, right: wide })
+}
+
+/// [`least_fillers`], with the [`solver_model`] of the plan at hand.
+#[must_use]
+pub fn solve(plan: &Plan, model: &Model) -> Fillers {
+    let scene = Scene::new(model);
     resolve(plan, &Solver::new(&scene))
 }
 
@@ -229,7 +239,7 @@ pub fn least_fillers(plan: &Plan) -> Fillers {
 fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
     let step = plan.clearance.shop_step;
     let least = |side: Side, held: Length, scope: Scope| {
-        solver.widths(side, held.to_mm(), scope).least_step(step.to_mm()).map(|steps| step * steps)
+        solver.least_step(side, held.to_mm(), scope, step.to_mm()).map(|steps| step * steps)
     };
     let one = |side: Side, held: Length| {
         let own = least(side, held, Scope::Own).unwrap_or(Length::ZERO);
@@ -254,12 +264,12 @@ fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
 fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Side, fillers: Fillers) -> SideAnswer {
     let held = fillers.of(side.other()).to_mm();
     let step = plan.clearance.shop_step;
-    let widths: Widths = solver.widths(side, held, Scope::Own);
-    let least = widths.least_from(0.0);
-    let decided_by = least.filter(|&least| least > 0.0).and_then(|least| {
-        let pair = solver.decider(&widths, least)?;
+    let found = solver.least_from(side, held, Scope::Own, 0.0);
+    let least = found.map(|(least, _)| least);
+    let decided_by = found.and_then(|(least, pair)| {
+        let pair = pair?;
         let at = if side == Side::Left { [least, held] } else { [held, least] };
-        let (out, found) = nearest(scene, &pair, at)?;
+        let (out, found) = nearest(scene, &pair, at, f64::INFINITY)?;
         let [part, other] = scene.parts(&pair);
         let mover = pair.moving?.0;
         let other_out = scene.pieces[pair.other].ajar.length();
@@ -270,7 +280,7 @@ fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Si
         asked: plan.corner.filler(side),
         present: fillers.of(side),
         least: least.map(Length::mm),
-        least_on_step: widths.least_step(step.to_mm()).map(|steps| step * steps),
+        least_on_step: solver.least_step(side, held, Scope::Own, step.to_mm()).map(|steps| step * steps),
         good: solver
             .widths(side, held, Scope::All)
             .good()

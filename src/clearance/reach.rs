@@ -5,11 +5,11 @@
 use std::collections::BTreeMap;
 
 use super::filler::nearest;
-use super::pairs::{Pair, Scene};
+use super::pairs::{Bounds, Pair, Scene};
 use super::rules::Rule;
 use super::sweep::{Swept, closest};
 use super::tolerance::{FAR, SAME};
-use super::travel::{overlap, too_near};
+use super::travel::{comes_near_at, overlap, too_near};
 use super::{Contact, Finding, FindingKind, Opening};
 use crate::length::Length;
 use crate::model::{Convex, Model, Motion, MoverId, PartId, PullExtent, Role, Vec3};
@@ -129,7 +129,7 @@ impl<'s, 'm> Standing<'s, 'm> {
     /// The pair's whole way, at its nearest.
     fn nearest(&self, pair: &Pair) -> Option<Contact> {
         let [part, other] = self.scene.parts(pair);
-        let (out, found) = nearest(self.scene, pair, self.widths)?;
+        let (out, found) = nearest(self.scene, pair, self.widths, f64::INFINITY)?;
         let mover = pair.moving.map_or(MoverId(0), |(id, _)| id);
         let gap = Length::mm(found.distance);
         Some(Contact { mover, part, other, out, other_out: self.ajar(pair), gap, points: found.points })
@@ -148,7 +148,7 @@ impl<'s, 'm> Standing<'s, 'm> {
             if best.is_some_and(|(gap, _)| bound >= gap) {
                 break;
             }
-            let gap = self.least_distance(pair);
+            let gap = self.least_distance(pair, best.map_or(FAR, |(gap, _)| gap));
             if gap <= FAR && best.is_none_or(|(least, _)| gap < least) {
                 best = Some((gap, pair));
             }
@@ -156,12 +156,13 @@ impl<'s, 'm> Standing<'s, 'm> {
         best.and_then(|(_, pair)| self.nearest(pair))
     }
 
-    fn least_distance(&self, pair: &Pair) -> f64 {
+    /// The least distance of the pair's whole way, or anything from `cutoff` up where it is no less.
+    fn least_distance(&self, pair: &Pair, cutoff: f64) -> f64 {
         let scene = self.scene;
         let Some((id, index)) = pair.moving else { return f64::INFINITY };
         let moving = &scene.movers[id.0][index];
         if moving.swing.is_some() {
-            return nearest(scene, pair, self.widths).map_or(f64::INFINITY, |(_, found)| found.distance);
+            return nearest(scene, pair, self.widths, cutoff).map_or(f64::INFINITY, |(_, found)| found.distance);
         }
         let Some(shape) = scene.shape(pair.other, self.widths) else { return f64::INFINITY };
         let b = scene.standing(pair, &shape, self.widths);
@@ -175,7 +176,7 @@ impl<'s, 'm> Standing<'s, 'm> {
         for pair in bad {
             let other = self.scene.pieces[pair.other].part;
             let key = other.mover.map_or((false, other.id.0), |mover| (true, mover.0));
-            let gap = self.least_distance(pair);
+            let gap = self.least_distance(pair, f64::INFINITY);
             worst.entry(key).and_modify(|w| if gap < w.0 { *w = (gap, pair) }).or_insert((gap, pair));
         }
         worst.into_values().filter_map(|(_, pair)| self.finding(pair)).collect()
@@ -276,12 +277,19 @@ impl<'s, 'm> Standing<'s, 'm> {
             let Some(shape) = self.scene.shape(rest, self.widths) else { continue };
             let rest_sweep = if pull == pair.other { sweep } else { self.scene.pieces[rest].ajar };
             let b = Swept { sweep: rest_sweep, ..Swept::still(&shape) };
-            let Some([low, high]) = too_near(&a, &b, out, pair.margin) else { continue };
-            // Already past it: it never was in the way of this slice.
-            if high <= -extent.projection {
+            // Boxes first: most pairs cannot come near before the limit that is known already.
+            let (own, far) = (Bounds::around(&a), Bounds::around(&b));
+            let back = out * -extent.projection;
+            let farthest = largest.unwrap_or(extent.projection + FAR);
+            if own.moved(back).swept(out * farthest).gap(&far) >= pair.margin.max(SAME) {
                 continue;
             }
-            let limit = (extent.projection + low).max(0.0);
+            let Some(low) = comes_near_at(&a.moved(back), &b, out, pair.margin) else { continue };
+            // Where it is too near when flat on its front already, it may have been so only behind it.
+            if low < 0.0 && too_near(&a.moved(back), &b, out, pair.margin).is_none_or(|[_, high]| high <= 0.0) {
+                continue;
+            }
+            let limit = low.max(0.0);
             if limit <= extent.projection + FAR {
                 largest = Some(largest.map_or(limit, |l: f64| l.min(limit)));
             }

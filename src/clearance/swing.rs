@@ -3,8 +3,8 @@
 //! Over an angle step Δ every point goes along an arc of radius at most r, the distance of the part's farthest point
 //! from the hinge line; the arc leaves its chord by no more than r·(1 − cos Δ/2). So all that the part passes over lies
 //! within that of the hull of where the step begins and where it ends, and `distance(hull) ≥ margin + r·(1 − cos Δ/2)`
-//! clears the whole step. A step that is not cleared is halved; one so small that no point moves 0.01 mm in it counts
-//! as too near. A part that merely must not overlap is drawn in by 0.01 mm first, since a shut door touches what it
+//! clears the whole step. A step that is not cleared is halved; one so small that its hull leaves what the part passes
+//! over by no more than 0.01 mm counts as too near. A part that merely must not overlap is drawn in by 0.01 mm first, since a shut door touches what it
 //! lies against.
 
 use super::pairs::Bounds;
@@ -13,6 +13,12 @@ use super::tolerance::{SAME, SWING};
 use super::travel::{Interval, too_near};
 use crate::model::{Convex, Motion, Vec3};
 
+/// Added to every bulge, in mm: far above the noise of a distance, far below [`SWING`].
+const LAST_DIGITS: f64 = 1e-4;
+
+/// Angles tried before the bounds are drawn in. Our own choice.
+const TRIES: u32 = 12;
+
 /// One piece that swings.
 #[derive(Clone, Debug)]
 pub(super) struct Swinging {
@@ -20,19 +26,21 @@ pub(super) struct Swinging {
     motion: Motion,
     /// Distance of its farthest point from the hinge line.
     radius: f64,
+    /// Its greatest extent across the hinge line.
+    width: f64,
 }
 
 impl Swinging {
     /// `piece` turning as `motion` says; drawn in where it merely must not overlap.
     pub(super) fn new(piece: &Convex, motion: Motion, no_overlap: bool) -> Self {
         let piece = if no_overlap { drawn_in(piece, SWING) } else { piece.clone() };
-        let radius = match motion {
-            Motion::Slide { .. } => 0.0,
-            Motion::Swing { hinge, axis, .. } => {
-                piece.vertices().map(|v| (v - hinge).cross(axis).length()).fold(0.0, f64::max)
-            }
-        };
-        Self { piece, motion, radius }
+        let (mut radius, mut width) = (0.0, 0.0);
+        if let Motion::Swing { hinge, axis, .. } = motion {
+            let flat: Vec<Vec3> = piece.vertices().map(|v| (v - hinge) - axis * (v - hinge).dot(axis)).collect();
+            radius = flat.iter().map(|v| v.length()).fold(0.0, f64::max);
+            width = flat.iter().flat_map(|v| flat.iter().map(move |w| (*v - *w).length())).fold(0.0, f64::max);
+        }
+        Self { piece, motion, radius, width }
     }
 
     /// The piece turned by `angle`.
@@ -55,12 +63,16 @@ impl Swinging {
 
     /// How far an arc of this step leaves its chord at most, and a little more for the last digits.
     fn bulge(&self, step: f64) -> f64 {
-        self.radius * (1.0 - (step / 2.0).cos()) + SWING / 4.0
+        self.radius * (1.0 - (step / 2.0).cos()) + LAST_DIGITS
     }
 
-    /// Whether no point moves further than [`SWING`] in this step.
+    /// Whether the hull of this step, with its bulge, leaves what the part passes over by no more than [`SWING`].
+    ///
+    /// A point of the hull is (1 − t) R(a) x + t R(b) y with x, y in the part. The part's own point (1 − t) x + t y, at
+    /// the angle (1 − t) a + t b, is off it by t (1 − t) Δ |y − x| and a second-order rest, so by no more than
+    /// Δ · width / 4 + r Δ² / 8.
     fn is_fine(&self, step: f64) -> bool {
-        self.radius * step <= SWING
+        step * self.width / 4.0 + self.radius * step * step / 8.0 + self.bulge(step) <= SWING
     }
 
     /// The largest angle up to which it keeps `margin` from `b`, on the safe side.
@@ -86,31 +98,60 @@ impl Swinging {
         self.whole()
     }
 
-    /// Where it comes closest to `b`, within 0.01 mm: the angle, and the closest points there.
-    pub(super) fn nearest(&self, b: &Swept<'_>) -> (f64, Closest) {
-        let (mut best_angle, mut best) = (0.0, closest(&Swept::still(&self.at(0.0)), b));
+    /// Where it comes closest to `b`, within 0.01 mm: the angle, and the closest points there; `None` where it stays
+    /// `cutoff` away.
+    pub(super) fn nearest(&self, b: &Swept<'_>, cutoff: f64) -> Option<(f64, Closest)> {
+        let shut = closest(&Swept::still(&self.at(0.0)), b);
+        let mut least = shut.distance.min(cutoff);
+        let mut best = (shut.distance < cutoff).then_some((0.0, shut));
+        let bounds = Bounds::around(b);
+        // A few tries first: a good bound cuts off most of the rest.
+        for k in 1..=TRIES {
+            let angle = self.whole() * f64::from(k) / f64::from(TRIES);
+            let piece = self.at(angle);
+            if Bounds::of(piece.vertices()).gap(&bounds) < least {
+                let here = closest(&Swept::still(&piece), b);
+                if here.distance < least {
+                    least = here.distance;
+                    best = Some((angle, here));
+                }
+            }
+        }
         let mut steps = vec![[0.0, self.whole()]];
         while let Some([from, to]) = steps.pop() {
             // Touching already: nothing nearer is to be found.
-            if best.distance <= 0.0 {
+            if least <= 0.0 {
                 break;
             }
             let (first, last) = (self.at(from), self.at(to));
+            let bulge = self.bulge(to - from);
+            if self.boxes_clear(&first, &last, &bounds, least, bulge) {
+                continue;
+            }
             let hull = Swept { twin: Some(&last), ..Swept::still(&first) };
-            if closest(&hull, b).distance - self.bulge(to - from) >= best.distance - SWING {
+            if closest(&hull, b).distance - bulge >= least - SWING {
                 continue;
             }
             let middle = f64::midpoint(from, to);
             let here = closest(&Swept::still(&self.at(middle)), b);
-            if here.distance < best.distance {
-                (best_angle, best) = (middle, here);
+            if here.distance < least {
+                least = here.distance;
+                best = Some((middle, here));
             }
             if !self.is_fine(to - from) {
                 steps.push([middle, to]);
                 steps.push([from, middle]);
             }
         }
-        (best_angle, best)
+        best
+    }
+
+    /// An angle at which it is about as near to `b` as it comes: by trying some.
+    pub(super) fn somewhere_near(&self, b: &Swept<'_>) -> f64 {
+        let angle = |k: u32| self.whole() * f64::from(k) / f64::from(TRIES);
+        let distance = |k: u32| closest(&Swept::still(&self.at(angle(k))), b).distance;
+        let best = (0..=TRIES).map(|k| (distance(k), k)).min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+        best.map_or(0.0, |(_, k)| angle(k))
     }
 
     /// Every `s` within `window` for which, moved by `s·u`, it comes nearer to `b` than `margin` somewhere on its way;

@@ -4,7 +4,7 @@
 //! interval and a tangent drawn from outside never steps past its end. For a margin of 0 separating axes decide, and
 //! touching is not overlapping.
 
-use super::sweep::{Swept, closest};
+use super::sweep::{Closest, Swept, closest};
 use super::tolerance::{GRAZE, SAME, TANGENT, TOUCH};
 use crate::model::{Convex, Vec3};
 
@@ -137,16 +137,32 @@ fn edge_directions(piece: &Convex, sweep: Vec3) -> Vec<Vec3> {
     kept
 }
 
-/// Where `a + s·u`, for `s` from 0 to `most`, comes closest to `b`: the first such `s`, with the points there.
-pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, most: f64) -> (f64, super::sweep::Closest) {
-    let at = |s: f64| closest(&a.moved(u * s), b);
-    let (mut low, mut high) = (0.0, most);
-    // A convex function by thirds; equal values keep the nearer end, so that the first of equals is found.
-    while high - low > 1e-4 {
+/// Where `a`, on its way along `sweep`, comes as close to `b` as `least`, the distance of the whole way: the first
+/// such distance gone, and the points there.
+pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, sweep: Vec3, least: f64) -> (f64, Closest) {
+    let (most, at) = (sweep.length(), |s: f64| closest(&a.moved(sweep * s), b));
+    if most <= 0.0 {
+        return (0.0, at(0.0));
+    }
+    // Tangents from outside find the first such place. Closest points nearer than this do not steer them well.
+    const STEERS: f64 = 0.1;
+    if least >= STEERS
+        && let Some(share) = first_too_near(a, b, sweep, least + SAME)
+    {
+        let share = share.clamp(0.0, 1.0);
+        return (share * most, at(share));
+    }
+    // By thirds on a convex function; equal values keep the nearer end, so that the first of equals is found.
+    let (mut low, mut high) = (0.0, 1.0);
+    while (high - low) * most > 1e-4 {
         let (p, q) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
         if at(p).distance <= at(q).distance + TANGENT { high = q } else { low = p }
     }
-    let start = at(0.0);
-    let end = at(low);
-    if start.distance <= end.distance + TANGENT { (0.0, start) } else { (low, end) }
+    let (start, end) = (at(0.0), at(low));
+    if start.distance <= end.distance + TANGENT { (0.0, start) } else { (low * most, end) }
+}
+
+/// The least `s` at which `a + s·u` comes within `margin` of `b`, whatever comes after.
+pub(super) fn comes_near_at(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Option<f64> {
+    if margin > 0.0 { first_too_near(a, b, u, margin) } else { overlapping(a, b, u, TOUCH).map(|[low, _]| low) }
 }

@@ -1,0 +1,124 @@
+//! How fast is the answer? `cargo bench --no-default-features`; the figures of one machine are in `DEVELOPERS.md`.
+//!
+//! Machines are noisy: compare figures of one run with each other, not with another run's.
+
+use std::fmt::Write as _;
+
+use divan::{Bencher, black_box};
+use elbowroom::clearance;
+use elbowroom::command::DEMO;
+use elbowroom::model::{Convex, Fillers, Model, Motion, Vec3};
+use elbowroom::plan::{self, Filler, Plan, Side};
+use elbowroom::length::Length;
+use parry3d::math::Pose;
+use parry3d::query;
+use parry3d::shape::ConvexPolyhedron;
+
+fn main() {
+    divan::main();
+}
+
+fn demo() -> Plan {
+    plan::read("demo", DEMO).expect("the demo is a good plan")
+}
+
+/// A plan of `units` three-drawer units, half on each run.
+fn synthetic(units: usize) -> String {
+    let mut text = String::from(
+        "(units: Millimetre, room: (left_wall: 900000, right_wall: 900000), \
+         pulls: {\"bar\": Bar(length: 160, projection: 35)}, slides: {\"full 500\": (length: 500)},",
+    );
+    for side in ["left", "right"] {
+        let _ = write!(text, "{side}: (ends_at: Open, units: [");
+        for _ in 0..units / 2 {
+            text += "Drawers(width: 600, fronts: [140, 280, Rest]),";
+        }
+        text += "]),";
+    }
+    text + "corner: (left: Least, right: Least))"
+}
+
+#[divan::bench]
+fn demo_from_text_to_verdict() -> bool {
+    let plan = plan::read("demo", black_box(DEMO)).expect("the demo is a good plan");
+    clearance::answer(&plan).is_clear()
+}
+
+#[divan::bench]
+fn demo_read_alone() -> Plan {
+    plan::read("demo", black_box(DEMO)).expect("the demo is a good plan")
+}
+
+#[divan::bench]
+fn demo_model_alone(bencher: Bencher<'_, '_>) {
+    let plan = demo();
+    let fillers = Fillers { left: Length::mm(62.0), right: Length::mm(68.0) };
+    bencher.bench_local(|| Model::build(black_box(&plan), fillers));
+}
+
+#[divan::bench]
+fn demo_solve_alone(bencher: Bencher<'_, '_>) {
+    let mut plan = demo();
+    plan.corner = plan.corner.with_filler(Side::Left, Filler::Least);
+    let model = clearance::solver_model(&plan);
+    bencher.bench_local(|| clearance::solve(black_box(&plan), &model));
+}
+
+#[divan::bench]
+fn demo_answer_alone(bencher: Bencher<'_, '_>) {
+    let plan = demo();
+    bencher.bench_local(|| clearance::answer(black_box(&plan)));
+}
+
+#[divan::bench(args = [10, 30, 100, 200, 300, 1000])]
+fn units_from_text_to_verdict(bencher: Bencher<'_, '_>, units: usize) {
+    let text = synthetic(units);
+    bencher.bench_local(|| {
+        let plan = plan::read("synthetic", black_box(&text)).expect("the synthetic plan is good");
+        clearance::answer(&plan).is_clear()
+    });
+}
+
+/// The plain way with the same library: frames a millimetre apart, hulls of every piece, bisection on the left filler.
+/// One drawer against the other run alone, and so the ratio is kind to it.
+#[divan::bench(sample_count = 3, sample_size = 1)]
+fn the_plain_way_for_one_drawer(bencher: Bencher<'_, '_>) {
+    let plan = demo();
+    let model = Model::build(&plan, Fillers { left: Length::ZERO, right: Length::mm(68.0) });
+    let hull = |piece: &Convex| ConvexPolyhedron::from_convex_hull(&piece.vertices().collect::<Vec<_>>());
+    let mover = &model.movers[0];
+    let own: Vec<_> =
+        mover.parts.iter().flat_map(|&id| &model.part(id).pieces).filter_map(hull).collect();
+    let other: Vec<_> = model
+        .parts
+        .iter()
+        .filter(|part| part.run == Some(Side::Right) && part.unit == Some(0))
+        .flat_map(|part| &part.pieces)
+        .filter_map(hull)
+        .collect();
+    let Motion::Slide { direction, travel } = mover.motion else { return };
+    bencher.bench_local(|| {
+        let clear = |width: f64| {
+            let mut out = 0.0;
+            while out <= travel {
+                let at = Pose::from_translation(direction * out + Vec3::X * width);
+                for a in &own {
+                    for b in &other {
+                        let gap = query::distance(&at, a, &Pose::IDENTITY, b).map_or(0.0, |found| found.distance);
+                        if gap < model.wanted {
+                            return false;
+                        }
+                    }
+                }
+                out += 1.0;
+            }
+            true
+        };
+        let (mut low, mut high) = (0.0, 400.0);
+        while high - low > 0.001 {
+            let middle = f64::midpoint(low, high);
+            if clear(middle) { high = middle } else { low = middle }
+        }
+        high
+    });
+}
