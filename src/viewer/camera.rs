@@ -18,11 +18,11 @@ const PITCH: f32 = 0.52;
 /// How far down it looks at a finding: into the gap between the runs, from above.
 const PITCH_AT_FINDING: f32 = 0.72;
 /// How near it comes to a finding, in metres.
-const RADIUS_AT_FINDING: f32 = 0.75;
+const RADIUS_AT_FINDING: f32 = 0.95;
 /// No more than this of each run is framed at the start, in mm: the corner is what matters.
 const FRAMED_MM: f64 = 2_200.0;
 /// Free space around what is framed.
-const MARGIN: f32 = 1.06;
+const MARGIN: f32 = 1.13;
 
 /// The eye of the scene.
 #[derive(Component, Debug)]

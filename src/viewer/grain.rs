@@ -89,8 +89,8 @@ fn shade(picture: Picture, u: f32, v: f32) -> [f32; 3] {
         Picture::Painted => grey(1.0 - 0.10 * grain(u, v, 7)),
         Picture::Plaster => grey(1.0 - 0.05 * noise(u, v, 48, 48, 3)),
         Picture::Stone => {
-            let speck = noise(u, v, 128, 128, 5);
-            grey(1.0 - 0.10 * noise(u, v, 12, 12, 6) - if speck > 0.78 { 0.16 } else { 0.0 })
+            let clouds = 0.6 * noise(u, v, 7, 7, 6) + 0.4 * noise(u, v, 23, 23, 8);
+            grey(1.0 - 0.09 * clouds - 0.05 * noise(u, v, 256, 256, 5))
         }
         Picture::Floorboards => {
             // Six boards to a picture, each with its own tone and its butt joint elsewhere.

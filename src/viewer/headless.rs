@@ -1,5 +1,6 @@
-//! Does the window do what its user asks? [`headless`] is the whole viewer with no window on a screen and no graphics
-//! adapter: input goes in, the world can be read, nothing is drawn. An update takes well under a millisecond.
+//! Does the window do what its user asks? [`headless`] is the whole viewer with neither screen nor graphics adapter.
+//!
+//! Input goes in, the world can be read, nothing is drawn. An update takes about a millisecond.
 
 use std::time::Duration;
 
@@ -16,7 +17,6 @@ use bevy_panorbit_camera::PanOrbitCameraPlugin;
 use super::{Source, ViewerPlugin, overlay, shell};
 
 /// The viewer on `source`, in a window of `size` points that exists in the world only. Each update is 20 ms long.
-#[must_use]
 pub fn headless(source: Source, size: (u32, u32)) -> App {
     let mut app = App::new();
     let window = Window { resolution: WindowResolution::new(size.0, size.1), ..default() };

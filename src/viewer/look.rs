@@ -17,7 +17,13 @@ pub const TEXT: f32 = 14.5;
 /// Size of the plan's name and the verdict, in points.
 pub const HEADING: f32 = 19.0;
 /// Size of notes, in points.
-pub const SMALL: f32 = 12.5;
+pub const SMALL: f32 = 13.0;
+/// Size of a verdict and of a label's first line, in points.
+pub const TITLE: f32 = 15.5;
+/// Size of the sign before the verdict, in points.
+pub const SIGN: f32 = 23.0;
+/// All of them.
+pub const TEXT_SIZES: [f32; 5] = [TEXT, HEADING, SMALL, TITLE, SIGN];
 /// A picture covers this much of a finish, in metres.
 pub const PICTURE_METRES: f32 = 0.8;
 /// Edges of boards are broken by this much, in mm, so that they catch the light.
@@ -43,7 +49,7 @@ pub const CARD: egui::Color32 = egui::Color32::from_rgb(46, 51, 58);
 pub const LABEL: egui::Color32 = egui::Color32::from_rgba_premultiplied(20, 23, 27, 232);
 
 /// What lies behind the scene.
-pub const BACKDROP: Color = Color::srgb(0.66, 0.69, 0.71);
+pub const BACKDROP: Color = Color::srgb(0.70, 0.70, 0.69);
 
 /// A part that touches another.
 pub(super) const TOUCHING: Color = Color::srgb(0.93, 0.30, 0.18);
@@ -74,7 +80,7 @@ pub(super) fn recipe(material: Material) -> Recipe {
         Material::Plaster => (Color::srgb(0.90, 0.88, 0.84), Picture::Plaster, 0.00),
         Material::PaintedWoodwork => (Color::srgb(0.97, 0.97, 0.95), Picture::Bare, 0.20),
         Material::Floor => (Color::srgb(0.56, 0.40, 0.27), Picture::Floorboards, 0.10),
-        Material::Unknown => (Color::srgb(0.62, 0.58, 0.70), Picture::Bare, 0.03),
+        Material::Unknown => (Color::srgb(0.56, 0.60, 0.65), Picture::Bare, 0.03),
     };
     // One looks through the countertop at the fronts below it.
     let colour = if material == Material::Countertop { colour.with_alpha(0.5) } else { colour };

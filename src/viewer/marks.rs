@@ -160,7 +160,7 @@ fn draw_arrow(painter: &Painter, from: Pos2, to: Pos2, stroke: Stroke) {
 fn draw_label(painter: &Painter, scene: Rect, taken: &mut Vec<Rect>, at: Pos2, lines: &[String], colour: Color32) {
     let mut job = egui::text::LayoutJob::default();
     for (k, line) in lines.iter().enumerate() {
-        let (size, ink) = if k == 0 { (look::TEXT + 1.0, colour) } else { (look::SMALL + 0.5, look::INK) };
+        let (size, ink) = if k == 0 { (look::TITLE, colour) } else { (look::SMALL, look::INK) };
         let text = if k == 0 { line.clone() } else { format!("\n{line}") };
         job.append(&text, 0.0, egui::TextFormat::simple(FontId::proportional(size), ink));
     }

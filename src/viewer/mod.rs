@@ -68,8 +68,9 @@ pub enum ViewerSystems {
     Dress,
 }
 
-/// Everything save the window and the renderer: what the window, pictures and tests share. Add it after Bevy's own
-/// plugins and bevy_egui's, to an app that holds the plan.
+/// Everything save the window and the renderer: what the window, pictures and tests share.
+///
+/// Add it after Bevy's own plugins and `bevy_egui`'s.
 #[derive(Debug)]
 pub struct ViewerPlugin {
     /// What to show.

@@ -133,6 +133,7 @@ fn draw(
     let Ok(ctx) = contexts.ctx_mut() else { return };
     if !*dressed {
         panel::dress_egui(ctx);
+        panel::warm_letters(ctx);
         *dressed = true;
     }
     let whole = ctx.viewport_rect();
@@ -220,8 +221,7 @@ fn gather_marks(shown: Res<'_, Shown>, poses: Res<'_, Poses>, mut marks: ResMut<
     marks.set_if_neq(Marks::of(&shown, &poses));
 }
 
-/// The picture follows a frame behind some changes: egui's layout by one, the scene's share of the window by one more.
-/// So a few frames are drawn after each change, and then none until the next.
+/// The picture follows some changes late: egui's layout by a frame, letters that were never drawn before by three. So a few frames are drawn after each change, and then none until the next.
 fn settle(
     shown: Res<'_, Shown>,
     origin: Res<'_, Origin>,
@@ -232,7 +232,7 @@ fn settle(
     mut left: Local<'_, Option<u8>>,
     mut redraw: MessageWriter<'_, RequestRedraw>,
 ) {
-    const FRAMES: u8 = 3;
+    const FRAMES: u8 = 5;
     let changed = shown.is_changed() || origin.is_changed() || marks.is_changed() || show.is_changed();
     // The first frames of all also wait for the window and its first shaders.
     let left = left.get_or_insert(12);

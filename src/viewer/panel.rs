@@ -77,6 +77,16 @@ pub fn dress_egui(ctx: &egui::Context) {
     });
 }
 
+/// Has every common letter drawn once in every size, because a letter drawn for the first time reaches the screen some
+/// frames late, and there may be no such frame until the next input.
+pub fn warm_letters(ctx: &egui::Context) {
+    let common: String = (' '..='~').chain("–—…°×’✔✖⚠▶⏸⏹↔►▼".chars()).collect();
+    let painter = ctx.debug_painter();
+    for size in look::TEXT_SIZES {
+        drop(painter.layout_no_wrap(common.clone(), FontId::proportional(size), look::INK));
+    }
+}
+
 /// The panel beside the scene.
 pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
     ScrollArea::vertical().auto_shrink([false, false]).show(ui, |ui| {
@@ -126,8 +136,8 @@ fn verdict_ui(ui: &mut Ui, answer: &Answer) {
     let (sign, colour) = if answer.is_clear() { ("✔", look::CLEAR) } else { ("✖", look::TOUCH) };
     bordered(ui, colour, |ui| {
         ui.horizontal_top(|ui| {
-            ui.label(RichText::new(sign).size(look::HEADING + 4.0).color(colour));
-            let text = RichText::new(report::verdict(answer)).size(look::TEXT + 1.0).color(colour).strong();
+            ui.label(RichText::new(sign).size(look::SIGN).color(colour));
+            let text = RichText::new(report::verdict(answer)).size(look::TITLE).color(colour).strong();
             ui.add(egui::Label::new(text).wrap());
         });
     });

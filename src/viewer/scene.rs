@@ -204,11 +204,13 @@ fn may_hide(role: Role) -> bool {
 
 /// The points that a wall must not hide: where the fronts meet, and along both runs.
 fn looked_at(model: &Model) -> Vec<RoomVec3> {
+    // A hand's breadth short of the end, where an end wall may stand close by.
+    const SHORT: f64 = 100.0;
     model
         .runs
         .iter()
         .flat_map(|run| {
-            let stops = [run.corner_at, (run.starts_at + run.ends_at) / 2.0, run.ends_at];
+            let stops = [run.corner_at, (run.starts_at + run.ends_at) / 2.0, run.ends_at - SHORT];
             stops.into_iter().flat_map(|s| [300.0, 800.0].map(|z| run.at(s, run.depth + 60.0, z)))
         })
         .collect()
@@ -217,9 +219,7 @@ fn looked_at(model: &Model) -> Vec<RoomVec3> {
 /// Whether a wall stands between the eye and what it should see, or has the eye inside it.
 fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
     let (Some(eye), true, Some(piece)) = (eye, may_hide(part.role), part.pieces.get(index)) else { return false };
-    let hidden = watched.iter().filter(|&&point| passes_through(piece, eye, point)).count();
-    // A casing or a short end wall that covers one point of twelve is simply part of the room.
-    hidden * 6 > watched.len()
+    watched.iter().any(|&point| passes_through(piece, eye, point))
 }
 
 /// Whether the straight line from `from` to `to` goes through `piece`.

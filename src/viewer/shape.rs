@@ -172,9 +172,10 @@ fn board(corner: Vec3, edges: [Vec3; 3], grain: Vec3) -> Mesh {
             build.fan_towards(&mut [index[b][bits], index[b][far], index[c][far], index[c][bits]], out);
         }
     }
-    for bits in 0..8 {
+    let [across_a, across_b, across_c] = index;
+    for (bits, ((a, b), c)) in across_a.into_iter().zip(across_b).zip(across_c).enumerate() {
         let out = (0..3).fold(Vec3::ZERO, |sum, k| sum + axes[k] * sign(bits, k));
-        build.fan_towards(&mut [index[0][bits], index[1][bits], index[2][bits]], out);
+        build.fan_towards(&mut [a, b, c], out);
     }
     build.mesh()
 }

@@ -26,7 +26,7 @@ fn main() -> std::process::ExitCode {
                 trials.push(Trial::test(*name, move || Err(why.into())));
             }
             Some(why) => {
-                trials.push(Trial::test(format!("{name} (ignored: {why})"), || Ok(())).with_ignored_flag(true))
+                trials.push(Trial::test(format!("{name} (ignored: {why})"), || Ok(())).with_ignored_flag(true));
             }
             None => trials.push(Trial::test(*name, run(*test))),
         }

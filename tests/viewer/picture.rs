@@ -20,13 +20,18 @@ fn at(picture: &Picture, x: u32, y: u32) -> Colour {
     [r, g, b]
 }
 
+/// The pixel at a place, or at the nearest edge.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to the picture's size")]
+fn near(picture: &Picture, x: f32, y: f32) -> Colour {
+    let pixel = |v: f32, size: u32| v.round().clamp(0.0, size as f32 - 1.0) as u32;
+    at(picture, pixel(x, SIZE.0), pixel(y, SIZE.1))
+}
+
 /// The mean colour of a square of 9 pixels about a place.
 fn about(picture: &Picture, [x, y]: [f32; 2]) -> [f32; 3] {
-    let (x, y) = (x.round() as i64, y.round() as i64);
     let mut sum = [0.0; 3];
-    for (dx, dy) in (-4..=4).flat_map(|dx| (-4..=4).map(move |dy| (dx, dy))) {
-        let clamped = |v: i64, size: u32| v.clamp(0, i64::from(size) - 1) as u32;
-        let colour = at(picture, clamped(x + dx, SIZE.0), clamped(y + dy, SIZE.1));
+    for (dx, dy) in (-4i8..=4).flat_map(|dx| (-4i8..=4).map(move |dy| (dx, dy))) {
+        let colour = near(picture, x + f32::from(dx), y + f32::from(dy));
         (0..3).for_each(|k| sum[k] += f32::from(colour[k]) / 81.0);
     }
     sum
@@ -63,19 +68,19 @@ fn a_touch_is_marked() {
     let picture = picture(&plan, &options).expect("it is drawn");
     let &[x, y] = picture.marks.first().expect("a mark is in the picture");
     assert!((0.0..SIZE.0 as f32).contains(&x) && (0.0..SIZE.1 as f32).contains(&y));
-    // The ring: walk round it and count the mark's colours (the touch's or the warning's), whatever the line is over.
+    // The ring: walk round it and count the mark's colours (the touch's or the warning's), whatever lies below it. What
+    // touches is red as well, but not this red.
     let marked = |colour: Colour| {
-        let near = |want: Colour| (0..3).all(|k| colour[k].abs_diff(want[k]) < 48);
-        near([255, 120, 88]) || near([250, 196, 92])
+        let like = |want: Colour| (0..3).all(|k| colour[k].abs_diff(want[k]) < 20);
+        like([255, 120, 88]) || like([250, 196, 92])
     };
-    let on_ring = (0..72).filter(|k| {
-        let angle = *k as f32 / 72.0 * std::f32::consts::TAU;
-        (11..=40).any(|radius| {
-            let (px, py) = (x + angle.cos() * radius as f32, y + angle.sin() * radius as f32);
-            let inside = (0.0..SIZE.0 as f32).contains(&px) && (0.0..SIZE.1 as f32).contains(&py);
-            inside && marked(at(&picture, px as u32, py as u32))
+    let on_ring = (0..72u8).filter(|k| {
+        let angle = f32::from(*k) / 72.0 * std::f32::consts::TAU;
+        (11..=40u8).any(|radius| {
+            let radius = f32::from(radius);
+            marked(near(&picture, x + angle.cos() * radius, y + angle.sin() * radius))
         })
     });
     let share = on_ring.count();
-    assert!(share > 60, "only {share} of 72 steps round the mark have its colour");
+    assert!(share > 54, "only {share} of 72 steps round the mark have its colour");
 }
