@@ -1,7 +1,5 @@
 //! What can be asked on the command line? One function a command: a plan's text in, printable text out.
 
-use std::fmt::Write as _;
-
 use crate::clearance::{self, Answer};
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems};
@@ -51,8 +49,7 @@ pub fn report(answer: &Answer, style: Style) -> Outcome {
             let mut out = String::new();
             for (mark, line) in report::text(answer) {
                 let (on, off) = if style == Style::Coloured { ansi(mark) } else { ("", "") };
-                // Writing to a String cannot fail.
-                let _ = writeln!(out, "{on}{line}{off}");
+                out.extend([on, &line, off, "\n"]);
             }
             out
         }

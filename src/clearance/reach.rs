@@ -45,7 +45,7 @@ impl<'s, 'm> Standing<'s, 'm> {
         }
         let fixed: Vec<&Pair> = self.pairs[from..].iter().filter(|pair| self.is_bad(pair)).collect();
         findings.extend(self.run_findings(&fixed));
-        findings.sort_by(|a, b| (a.kind, a.gap, a.part, a.other).cmp(&(b.kind, b.gap, b.part, b.other)));
+        findings.sort_by_key(|finding| (finding.kind, finding.gap, finding.part, finding.other));
         (openings, findings)
     }
 

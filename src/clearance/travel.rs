@@ -150,7 +150,9 @@ pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, sweep: Vec3, leas
         && let Some(share) = first_too_near(a, b, sweep, least + SAME)
     {
         let share = share.clamp(0.0, 1.0);
-        return (share * most, at(share));
+        let found = at(share);
+        // The place is found a hair before; the distance is known.
+        return (share * most, Closest { distance: least, ..found });
     }
     // By thirds on a convex function; equal values keep the nearer end, so that the first of equals is found.
     let (mut low, mut high) = (0.0, 1.0);

@@ -8,7 +8,9 @@ use parry3d::math::Vector;
 /// A point or direction in the room frame, in mm.
 pub type Vec3 = Vector;
 
-/// Sides of the polygon that stands for a circle. It is drawn around the circle, so the error (under 0.9 % of the
+/// Sides of the polygon that stands for a circle.
+///
+/// It is drawn around the circle, so the error (under 0.9 % of the
 /// radius, 1/cos(7.5°) − 1) is on the safe side, and flat on the four axis directions, where it is none.
 pub const ROUND_SIDES: usize = 24;
 
@@ -137,6 +139,31 @@ pub fn clip_outline(outline: &[Vec3], normal: Vec3, least: f64) -> Vec<Vec3> {
     if kept.len() < 3 || outline_normal(&kept).length() < 1e-6 { Vec::new() } else { kept }
 }
 
+/// The convex outline around `points` in plan view, counter-clockwise, at the height of the first; Andrew's monotone
+/// chain.
+#[must_use]
+pub fn hull_outline(points: &[Vec3]) -> Vec<Vec3> {
+    let mut sorted = points.to_vec();
+    sorted.sort_by(|a, b| a.x.total_cmp(&b.x).then(a.y.total_cmp(&b.y)));
+    let turns_left = |a: Vec3, b: Vec3, c: Vec3| (b - a).cross(c - a).z > 1e-9;
+    let chain = |ordered: &mut dyn Iterator<Item = Vec3>| {
+        let mut kept: Vec<Vec3> = Vec::new();
+        for p in ordered {
+            while let [.., a, b] = kept.as_slice()
+                && !turns_left(*a, *b, p)
+            {
+                kept.pop();
+            }
+            kept.push(p);
+        }
+        kept.pop();
+        kept
+    };
+    let mut outline = chain(&mut sorted.iter().copied());
+    outline.extend(chain(&mut sorted.iter().rev().copied()));
+    outline
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -171,6 +198,14 @@ mod tests {
         assert!((top - 6.0).abs() < 1e-12 && (out - 6.0).abs() < 1e-12);
         let widest = bar.base().iter().map(|v| v.length()).fold(0.0, f64::max);
         assert!(widest > 6.0 && widest < 6.0 * 1.009);
+    }
+
+    #[test]
+    fn a_hull_leaves_out_what_lies_inside() {
+        let points = [[0.0, 0.0], [4.0, 0.0], [2.0, 1.0], [4.0, 4.0], [0.0, 4.0], [2.0, 0.0]];
+        let outline = hull_outline(&points.map(|[x, y]| Vec3::new(x, y, 0.0)));
+        assert_eq!(outline.len(), 4);
+        assert!((outline_normal(&outline).z / 2.0 - 16.0).abs() < 1e-12);
     }
 
     #[test]

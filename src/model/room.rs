@@ -1,6 +1,7 @@
 //! What stands in the room before the cabinets come: walls, floor, baseboards, casings, obstacles.
 
 use super::build::{Builder, NewPart, Place};
+use super::convex::hull_outline;
 use super::{Convex, Follows, Material, Role, RuleClass, Vec3};
 use crate::plan::{FarEnd, Side};
 
@@ -10,8 +11,9 @@ const WALL_THICKNESS: f64 = 100.0;
 const END_WALL_REACH: f64 = 2400.0;
 /// Height of a casing above the floor: past any base cabinet. Common practice, no source.
 const CASING_HEIGHT: f64 = 2100.0;
-/// Thickness the floor is drawn with, and how far it goes beyond the walls' ends.
+/// Thickness the floor is drawn with, and how far it goes beyond the walls' ends. Our own choice.
 const FLOOR_THICKNESS: f64 = 20.0;
+const FLOOR_BEYOND: f64 = 600.0;
 
 impl Builder<'_> {
     /// Walls, floor, baseboards, what stands at the runs' ends, and obstacles.
@@ -56,16 +58,19 @@ impl Builder<'_> {
         )
     }
 
+    /// The floor: under both walls, and out into the room as far as a person would stand back to look.
     fn floor(&mut self) {
-        let [left, right] = [0, 1].map(|k| self.runs[k].wall_length);
         let corner = self.room.corner - Vec3::Z * FLOOR_THICKNESS;
-        let far = self.room.along[0] * left + self.room.along[1] * right;
-        let back = (self.room.along[0] + self.room.along[1]) * -WALL_THICKNESS;
-        let a = self.room.along[0] * (left + WALL_THICKNESS);
-        let b = self.room.along[1] * (right + WALL_THICKNESS);
-        let base = vec![corner + back, corner + a, corner + far, corner + b];
+        let mut points = Vec::new();
+        for k in [0, 1] {
+            let (along, out) = (self.room.along[k], self.room.out[k]);
+            for s in [-WALL_THICKNESS, self.runs[k].wall_length + FLOOR_BEYOND] {
+                points.push(corner + along * s - out * WALL_THICKNESS);
+                points.push(corner + along * s.max(0.0) + out * END_WALL_REACH);
+            }
+        }
         let place = self.room_place(None);
-        let piece = Convex::prism(base, Vec3::Z * FLOOR_THICKNESS);
+        let piece = Convex::prism(hull_outline(&points), Vec3::Z * FLOOR_THICKNESS);
         self.add(&place, room_part("floor", Role::Floor, Material::Floor, RuleClass::Floor, piece));
     }
 

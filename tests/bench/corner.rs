@@ -2,8 +2,6 @@
 //!
 //! Machines are noisy: compare figures of one run with each other, not with another run's.
 
-use std::fmt::Write as _;
-
 use divan::{Bencher, black_box};
 use elbowroom::clearance;
 use elbowroom::command::DEMO;
@@ -29,7 +27,7 @@ fn synthetic(units: usize) -> String {
          pulls: {\"bar\": Bar(length: 160, projection: 35)}, slides: {\"full 500\": (length: 500)},",
     );
     for side in ["left", "right"] {
-        let _ = write!(text, "{side}: (ends_at: Open, units: [");
+        text += &format!("{side}: (ends_at: Open, units: [");
         for _ in 0..units / 2 {
             text += "Drawers(width: 600, fronts: [140, 280, Rest]),";
         }

@@ -41,7 +41,7 @@ fn runs() -> impl Strategy<Value = Run> {
 }
 
 fn corners() -> impl Strategy<Value = Corner> {
-    let angle = prop_oneof![3 => Just(90.0), 2 => (80.0..150.0_f64)];
+    let angle = prop_oneof![3 => Just(90.0), 2 => 80.0..150.0_f64];
     let wanted = prop_oneof![Just(0.0), Just(0.1), Just(2.0), Just(12.0)];
     (runs(), runs(), angle, any::<bool>(), any::<bool>(), wanted, 0..4_u32, any::<bool>()).prop_map(
         |(left, right, angle, inset, frame, wanted, ajar, flush)| {

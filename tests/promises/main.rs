@@ -1,4 +1,5 @@
 //! What Elbowroom promises its users, one file a promise.
+#![expect(clippy::unwrap_used, clippy::panic, reason = "a test helper that fails is a test that fails")]
 
 mod arrows;
 mod closed_forms;
@@ -6,4 +7,5 @@ mod command_line;
 mod laws;
 mod plan_errors;
 mod plans;
+mod readme;
 mod worked_example;

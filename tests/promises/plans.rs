@@ -1,7 +1,5 @@
 //! Plans for the tests: a corner of two runs, said in a few numbers, in millimetres or as its twin in inches.
 
-use std::fmt::Write as _;
-
 use elbowroom::clearance::{self, Answer};
 use elbowroom::length::{Length, MM_PER_INCH, Unit};
 use elbowroom::plan::{self, Plan};
@@ -102,16 +100,16 @@ impl Corner {
         let l = |mm: f64| format!("{:?}", mm / scale);
         let mut t = String::from("(\n");
         let units = if self.unit == Unit::Inch { "Inch" } else { "Millimetre" };
-        let _ = writeln!(t, " name: \"test corner\", units: {units},");
+        t += &format!(" name: \"test corner\", units: {units},");
         let wall = l(9000.0);
-        let _ = writeln!(t, " room: (angle: {:?}, left_wall: {wall}, right_wall: {wall}, ceiling: {}),", self.angle, l(2600.0));
-        let _ = writeln!(t, " run_angle: Degrees({:?}),", self.angle);
+        t += &format!(" room: (angle: {:?}, left_wall: {wall}, right_wall: {wall}, ceiling: {}),", self.angle, l(2600.0));
+        t += &format!(" run_angle: Degrees({:?}),", self.angle);
         let face = match self.frame {
             None => "Frameless".to_owned(),
             Some(stile) => format!("FaceFrame(stile: {0}, rail: {0}, thickness: {1})", l(stile), l(19.0)),
         };
-        let _ = writeln!(
-            t,
+        t += &format!(
+            
             " construction: (base: IntegralKick, height: {}, depth: {}, panel: {}, back: {}, edge_strip: {}, nailer: {}, \
              top: Stretchers, stretcher: {}, kick_height: {}, kick_setback: {}, kick_cover: {}, face: {face}, fronts: {}, \
              front: {}, bumper: {}, reveal: (side: {}, top: {}, between: {}, bottom: {}), gap: {}, box_stock: {}, box_bottom: {}),",
@@ -137,27 +135,27 @@ impl Corner {
                 Pull::Edge { projection } => format!("Edge(thickness: {}, projection: {})", l(3.0), l(projection)),
                 Pull::None => "Absent".to_owned(),
             };
-            let _ = write!(t, "\"{name}\": {pull}, ");
+            t += &format!("\"{name}\": {pull}, ");
         }
         t += "},\n slides: {";
         for (name, run) in [("left slide", &self.left), ("right slide", &self.right)] {
-            let _ = write!(
-                t,
+            t += &format!(
+                
                 "\"{name}\": (length: {}, extension: Travel({}), mount: SideMount, side: {}, under: {}, lift_out: {}, behind: {}), ",
                 l(500.0), l(run.travel), l(12.7), l(12.0), l(12.0), l(20.0),
             );
         }
         t += "},\n";
         for (side, run) in [("left", &self.left), ("right", &self.right)] {
-            let _ = write!(t, " {side}: (ends_at: Open, units: [");
+            t += &format!(" {side}: (ends_at: Open, units: [");
             for (width, fronts) in &run.units {
                 let fronts = if fronts.is_empty() {
                     "Equal(3)".to_owned()
                 } else {
                     format!("[{}, Rest]", fronts.iter().map(|&f| l(f)).collect::<Vec<_>>().join(", "))
                 };
-                let _ = write!(
-                    t,
+                t += &format!(
+                    
                     "Drawers(width: {}, fronts: {fronts}, pull: \"{side} pull\", slide: \"{side} slide\"), ",
                     l(*width)
                 );
@@ -165,16 +163,16 @@ impl Corner {
             t += "]),\n";
         }
         let filler = |run: &Run| run.filler.map_or_else(|| "Least".to_owned(), |w| format!("Fixed({})", l(w)));
-        let _ = writeln!(
-            t,
+        t += &format!(
+            
             " corner: (left: {}, right: {}, flush: {}, laps: {}, face: {}, block: {}),",
             filler(&self.left), filler(&self.right),
             if self.flush_with_fronts { "WithFronts" } else { "WithCarcass" },
             if self.right_laps { "Right" } else { "Left" },
             l(19.0), l(38.0),
         );
-        let _ = writeln!(
-            t,
+        t += &format!(
+            
             " clearance: (wanted: {}, shop_step: {}, ajar: {}),\n)",
             l(self.wanted), l(self.step), l(self.ajar),
         );

@@ -24,6 +24,7 @@ twice that: exact for faces, within 0.0005 mm for corners. A swinging part is dr
 
 import argparse
 import csv
+import heapq
 import json
 import math
 import multiprocessing
@@ -48,6 +49,7 @@ SKIN = 0.0005
 DRAWN_IN = 0.01
 NOISE = 1e-7  # FCL's distances are good to 1e-9 mm; see `noise`.
 FINE = 1e-8
+STEPS = 32
 
 
 # ---------------------------------------------------------------------------------------------------------------------
@@ -291,7 +293,7 @@ class Scene:
         self.along = {side: np.array(run["along"]) for side, run in runs.items()}
         self.built = {side: run["filler_mm"] for side, run in runs.items()}
         self.pieces, self.movers = [], []
-        self.shapes, self.placed = {}, {}
+        self.shapes, self.swings = {}, {}
         names = {}
         for part in solids["parts"]:
             if part["mover"] and part["mover"] not in names:
@@ -466,14 +468,39 @@ class Scene:
         turn, at = self.turned(i, angle)
         return self.gap(own, other, turn, at + move)
 
+    def swing_steps(self, k, widths, keep):
+        """The steps of pair `k`'s swing whose boxes come nearer than `keep`: all the others are clear."""
+        np = self.np
+        i, j, _, _ = self.list[k]
+        piece = self.pieces[i]
+        if i not in self.swings:
+            whole, radius = math.radians(piece.part["motion"]["to_deg"]), self.radius(piece)
+            edges = np.linspace(0.0, whole, STEPS + 1)
+            # No point leaves the place it has in the middle of a step by more than half the step's arc.
+            arc = radius * whole / STEPS / 2
+            boxes = []
+            for low, high in zip(edges, edges[1:]):
+                turn, at = self.turned(i, (low + high) / 2)
+                points = piece.points @ turn.T + at
+                boxes.append((points.min(0) - [arc, arc, 0], points.max(0) + [arc, arc, 0]))
+            self.swings[i] = edges, np.array([box[0] for box in boxes]), np.array([box[1] for box in boxes])
+        edges, low, high = self.swings[i]
+        move = self.offset(k, widths)
+        other_low, other_high = self.box[2][k], self.box[3][k]
+        if self.pieces[j].stretch:
+            other_low, other_high = other_low.copy(), other_high.copy()
+            other_low[:2], other_high[:2] = -1e6, 1e6
+        apart = np.maximum(np.maximum(other_low - (high + move), (low + move) - other_high), 0.0)
+        near = np.flatnonzero((apart ** 2).sum(1) < keep ** 2)
+        return [(edges[n], edges[n + 1]) for n in near]
+
     def swing_below(self, k, drawn, widths, keep):
-        """The first angle found from shut at which pair `k` is nearer than `keep`; searched to 0.001 mm."""
-        i = self.list[k][0]
-        radius, whole = self.radius(self.pieces[i]), math.radians(self.pieces[i].part["motion"]["to_deg"])
+        """The first angle from shut at which pair `k` is nearer than `keep`; searched to 0.001 mm."""
+        radius = self.radius(self.pieces[self.list[k][0]])
         at = lambda angle: self.pair_gap(k, drawn, widths, angle)
-        if at(0.0) is None:
+        steps = self.swing_steps(k, widths, keep)[::-1]
+        if not steps or at(0.0) is None:
             return None
-        steps = [(0.0, whole)]
         if at(0.0) < keep:
             return 0.0
         while steps:
@@ -487,7 +514,33 @@ class Scene:
                     return middle
                 continue
             steps += [(middle, high), (low, middle)]
-        return whole if at(whole) < keep else None
+        return None
+
+    def swing_nearest(self, k, drawn, widths, keep):
+        """An angle at which pair `k` is nearer than `keep`, and nearly as near as it gets; `None` where it never is."""
+        radius = self.radius(self.pieces[self.list[k][0]])
+        at = lambda angle: self.pair_gap(k, drawn, widths, angle)
+        steps = self.swing_steps(k, widths, keep)
+        if not steps or at(0.0) is None:
+            return None
+        best, best_angle = math.inf, None
+        heap = [(-math.inf, low, high) for low, high in steps]
+        heapq.heapify(heap)
+        while heap:
+            bound, low, high = heapq.heappop(heap)
+            if bound >= keep or best < keep and bound > best - 0.25 * (keep - best):
+                break
+            middle, half = (low + high) / 2, (high - low) / 2
+            here = at(middle)
+            if here < best:
+                best, best_angle = here, middle
+                if best <= 0.0:
+                    break
+            bound = here - radius * half
+            if bound < keep and radius * half > 5e-4:
+                heapq.heappush(heap, (bound, low, middle))
+                heapq.heappush(heap, (bound, middle, high))
+        return best_angle if best < keep else None
 
     def is_swing(self, k):
         i, _, _, moving = self.list[k]
@@ -528,28 +581,42 @@ class Scene:
                 *drawn, keep = keeps[k]
                 angle = None
                 if self.is_swing(k):
-                    angle = self.swing_below(k, drawn, widths, keep)
+                    angle = self.swing_nearest(k, drawn, widths, keep)
                     if angle is None:
                         continue
                 else:
                     gap = self.pair_gap(k, drawn, widths)
                     if gap is None or gap >= keep:
                         continue
-                too_near = lambda w: self.near_at(k, drawn, {side: w, other_side: held}, angle, keep)
-                if too_near(WIDEST + 1.0):
+                end = self.good_from(k, drawn, side, widths, angle, keep)
+                if angle is not None and end is not None:
+                    # Where it overlaps no angle is nearer than another: take the one that holds longest.
+                    whole = math.radians(self.pieces[self.list[k][0]].part["motion"]["to_deg"])
+                    for n in range(STEPS // 2 + 1):
+                        other = whole * n / (STEPS // 2)
+                        if end is not None and self.near_at(k, drawn, {**widths, side: end}, other, keep):
+                            end = self.good_from(k, drawn, side, {**widths, side: end}, other, keep)
+                if end is None:
                     return None
-                low, step = width, 1.0
-                while too_near(min(low + step, WIDEST + 1.0)):
-                    low, step = min(low + step, WIDEST + 1.0), step * 2
-                high = min(low + step, WIDEST + 1.0)
-                while high - low > FINE:
-                    middle = (low + high) / 2
-                    low, high = (middle, high) if too_near(middle) else (low, middle)
-                width = high if angle is None else high + 1e-5
+                width = end if angle is None else end + 1e-5
                 break
             else:
                 return width
         return None
+
+    def good_from(self, k, drawn, side, widths, angle, keep):
+        """Where the bad widths end that `widths` lies in, for one pair at one angle."""
+        too_near = lambda w: self.near_at(k, drawn, {**widths, side: w}, angle, keep)
+        if too_near(WIDEST + 1.0):
+            return None
+        low, step = widths[side], 1.0
+        while too_near(min(low + step, WIDEST + 1.0)):
+            low, step = min(low + step, WIDEST + 1.0), step * 2
+        high = min(low + step, WIDEST + 1.0)
+        while high - low > FINE:
+            middle = (low + high) / 2
+            low, high = (middle, high) if too_near(middle) else (low, middle)
+        return high
 
     def near_at(self, k, drawn, widths, angle, keep):
         gap = self.pair_gap(k, drawn, widths, angle)

@@ -1,0 +1,163 @@
+//! Least fillers and first touches agree with an independent library, to 0.01 mm in distance.
+//!
+//! `tests/reference/table.csv` was computed by `tests/reference/reference.py` from `solids --json` alone, with the
+//! Flexible Collision Library (Pan, Chitta, Manocha, ICRA 2012) and bisection. Beside each value stand the two that it
+//! would have if everything kept 0.01 mm less and 0.01 mm more: what the program says must lie between.
+
+use std::collections::BTreeMap;
+
+use elbowroom::clearance::{self, Answer};
+use elbowroom::length::Length;
+use elbowroom::model::Motion;
+use elbowroom::plan::{self, Face, Filler, Fronts, Plan, Side, UnitKind};
+
+const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference");
+
+/// The table is printed to six places.
+const PRINTED: f64 = 1e-6;
+
+/// One row: what the library found, and how much less and more would still be within 0.01 mm.
+#[derive(Debug)]
+struct Row {
+    plan: usize,
+    what: String,
+    which: String,
+    /// Which pairs a least filler is held to, or the unit of a first touch.
+    scope: String,
+    value: Option<f64>,
+    low: Option<f64>,
+    high: Option<f64>,
+}
+
+fn table() -> Vec<Row> {
+    let text = std::fs::read_to_string(format!("{FOLDER}/table.csv")).unwrap();
+    let row = |line: &str| {
+        let cells: Vec<&str> = line.split(',').collect();
+        let number = |n: usize| (!cells[n].is_empty()).then(|| cells[n].parse().unwrap());
+        Row {
+            plan: cells[0].parse().unwrap(),
+            what: cells[1].to_owned(),
+            which: cells[2].to_owned(),
+            scope: cells[3].to_owned(),
+            value: number(4),
+            low: number(5),
+            high: number(6),
+        }
+    };
+    text.lines().skip(1).map(row).collect()
+}
+
+fn plans() -> Vec<Plan> {
+    let text = std::fs::read_to_string(format!("{FOLDER}/plans.jsonl")).unwrap();
+    text.lines()
+        .enumerate()
+        .map(|(index, line)| {
+            let entry: serde_json::Value = serde_json::from_str(line).unwrap();
+            assert_eq!(entry["plan"].as_u64(), u64::try_from(index).ok(), "plans stand in order");
+            plan::read("plan.ron", entry["text"].as_str().unwrap()).unwrap_or_else(|problems| {
+                panic!("plan {index} is not read:\n{}", problems.lines().join("\n"));
+            })
+        })
+        .collect()
+}
+
+/// What the program says to `row`: the scope or unit, and the value.
+fn said(answer: &Answer, row: &Row) -> (&'static str, Option<f64>) {
+    if row.what == "least" {
+        let side = if row.which == Side::Left.word() { Side::Left } else { Side::Right };
+        let side = answer.side(side);
+        return (if side.alone { "all" } else { "own" }, side.least.map(Length::to_mm));
+    }
+    let opening = &answer.openings[row.which.parse::<usize>().unwrap()];
+    match answer.model.mover(opening.mover).motion {
+        Motion::Slide { .. } => ("mm", Some(opening.to_touch)),
+        Motion::Swing { .. } => ("deg", Some(opening.to_touch.to_degrees())),
+    }
+}
+
+/// Whether what is said lies between the row's two limits. No limit above: any width, or none at all.
+fn agrees(row: &Row, scope: &str, said: Option<f64>) -> bool {
+    let within = match (said, row.value) {
+        (Some(said), Some(_)) => {
+            row.low.is_none_or(|low| said >= low - PRINTED) && row.high.is_none_or(|high| said <= high + PRINTED)
+        }
+        (None, _) => row.high.is_none(),
+        (Some(_), None) => false,
+    };
+    within && scope == row.scope
+}
+
+/// The answers are worked out on as many cores as there are.
+fn answers(plans: &[Plan]) -> Vec<Answer> {
+    let cores = std::thread::available_parallelism().map_or(1, std::num::NonZero::get);
+    let share = plans.len().div_ceil(cores).max(1);
+    std::thread::scope(|scope| {
+        let parts: Vec<_> = plans
+            .chunks(share)
+            .map(|part| scope.spawn(move || part.iter().map(clearance::answer).collect::<Vec<_>>()))
+            .collect();
+        parts.into_iter().flat_map(|part| part.join().unwrap()).collect()
+    })
+}
+
+#[test]
+fn least_fillers_and_first_touches_agree_with_an_independent_library() {
+    let (plans, rows) = (plans(), table());
+    let answers = answers(&plans);
+    let mut told: BTreeMap<usize, usize> = BTreeMap::new();
+    let mut wrong = Vec::new();
+    let mut largest = 0.0_f64;
+    for row in &rows {
+        *told.entry(row.plan).or_default() += 1;
+        let (scope, said) = said(&answers[row.plan], row);
+        if !agrees(row, scope, said) {
+            wrong.push(format!("{scope} {said:?} against {row:?}"));
+        } else if let (Some(said), Some(value)) = (said, row.value) {
+            largest = largest.max((said - value).abs());
+        }
+    }
+    let count = wrong.len();
+    wrong.truncate(20);
+    assert!(
+        count == 0,
+        "{count} of {} values differ by more than 0.01 mm in distance (the rest by at most {largest} in width, travel \
+         or degrees):\n{}",
+        rows.len(),
+        wrong.join("\n")
+    );
+    for (index, answer) in answers.iter().enumerate() {
+        // Two fillers and every drawer and door.
+        assert_eq!(told.get(&index), Some(&(2 + answer.openings.len())), "plan {index}");
+    }
+}
+
+#[test]
+fn the_plans_compared_are_of_every_kind() {
+    let plans = plans();
+    let count = |of: &dyn Fn(&Plan) -> bool| plans.iter().filter(|plan| of(plan)).count();
+    assert!(plans.len() >= 300);
+    for fronts in [Fronts::Overlay, Fronts::Inset] {
+        for framed in [false, true] {
+            let style = |plan: &Plan| {
+                plan.construction.fronts == fronts
+                    && matches!(plan.construction.face, Face::FaceFrame { .. }) == framed
+            };
+            assert!(count(&style) >= 50, "{fronts:?}, framed: {framed}");
+        }
+    }
+    let angle = |from: f64, to: f64| count(&|plan| plan.run_angle_deg() >= from && plan.run_angle_deg() <= to);
+    assert!(angle(90.0, 90.0) >= 50);
+    // Off square, but as walls are.
+    assert!(angle(85.0, 95.0) - angle(90.0, 90.0) >= 100);
+    assert!(angle(80.0, 85.0) >= 10 && angle(95.0, 120.0) >= 30 && angle(120.0, 150.0) >= 30);
+    let doors = |plan: &Plan| {
+        [&plan.left, &plan.right]
+            .iter()
+            .flat_map(|run| &run.units)
+            .any(|unit| matches!(unit.kind, UnitKind::Door(_) | UnitKind::DrawerOverDoor(..)))
+    };
+    assert!(count(&doors) >= 40);
+    assert!(count(&|plan| plan.clearance.wanted == Length::ZERO) >= 30);
+    assert!(count(&|plan| plan.clearance.ajar > Length::ZERO) >= 60);
+    assert!(plans.iter().all(|plan| matches!((plan.corner.left, plan.corner.right), (Filler::Fixed(_), Filler::Fixed(_)))));
+}
