@@ -21,14 +21,13 @@ pub fn missing_adapter() -> Option<String> {
         } else {
             "install or update the graphics driver"
         };
-        format!("no graphics adapter was found ({}); {help}", first_sentence(&why.to_string()))
+        format!("no graphics adapter was found ({}); {help}", first_clause(&why.to_string()))
     })
 }
 
-/// The first line of a message that may be long.
-fn first_sentence(text: &str) -> String {
-    let lines: Vec<&str> = text.lines().map(str::trim).filter(|line| !line.is_empty()).take(1).collect();
-    lines.join(" ")
+/// What a message says first; what follows it lists every way of drawing that this program does without.
+fn first_clause(text: &str) -> String {
+    text.split([';', '\n']).next().unwrap_or(text).trim().to_lowercase()
 }
 
 #[cfg(any(

@@ -77,10 +77,11 @@ pub fn dress_egui(ctx: &egui::Context) {
     });
 }
 
-/// Has every common letter drawn once in every size, because a letter drawn for the first time reaches the screen some
+/// Has every common letter drawn in every size (and at several shares of a pixel, as egui tells them apart), because a letter drawn for the first time reaches the screen some
 /// frames late, and there may be no such frame until the next input.
 pub fn warm_letters(ctx: &egui::Context) {
-    let common: String = (' '..='~').chain("–—…°×’✔✖⚠▶⏸⏹↔►▼".chars()).collect();
+    let letters = ('!'..='~').chain("–—…°×’✔✖⚠▶⏸⏹↔►▼".chars());
+    let common: String = letters.flat_map(|letter| [letter; 7].into_iter().chain([' '])).collect();
     let painter = ctx.debug_painter();
     for size in look::TEXT_SIZES {
         drop(painter.layout_no_wrap(common.clone(), FontId::proportional(size), look::INK));

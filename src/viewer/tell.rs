@@ -4,6 +4,7 @@
 use std::time::Instant;
 
 use bevy::prelude::*;
+use bevy::window::RequestRedraw;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::camera::SceneCamera;
@@ -67,10 +68,14 @@ fn fronts(
     shown: Res<'_, Shown>,
     eyes: Query<'_, '_, (&Camera, Ref<'_, Transform>), With<SceneCamera>>,
     mut frames_at_rest: Local<'_, u8>,
+    mut redraw: MessageWriter<'_, RequestRedraw>,
 ) {
-    const AT_REST: u8 = 8;
+    const AT_REST: u8 = 4;
     let Some((camera, place)) = eyes.iter().next() else { return };
     *frames_at_rest = if place.is_changed() { 0 } else { frames_at_rest.saturating_add(1) };
+    if *frames_at_rest < AT_REST {
+        redraw.write(RequestRedraw);
+    }
     if *frames_at_rest != AT_REST {
         return;
     }

@@ -51,6 +51,17 @@ waits_for() { # waits_for PATTERN [SECONDS]
     done
     return 1
 }
+# Waits until the window has had nothing to say for a while: on a slow machine it lags behind the mouse.
+quiet() {
+    local before='' now='' still=0
+    for _ in $(seq 300); do
+        now=$(wc -c <"$log")
+        if [ "$now" = "$before" ]; then still=$((still + 1)); else still=0; fi
+        [ "$still" -ge "${1:-15}" ] && return 0
+        before=$now
+        sleep 0.1
+    done
+}
 mark() { from=$(($(wc -l <"$log") + 1)); }
 picture() { import -window root "$out/$1.png"; }
 last() { grep -oE "$1" "$log" | tail -1; }
@@ -63,14 +74,14 @@ if [ "$size" != 1280x800 ]; then
     mark
     # Less what the window manager's title bar takes.
     xdotool windowmove "$window" 0 0 windowsize "$window" $((${size%x*} - 2)) $((${size#*x} - 36))
-    sleep 1
+    quiet
     xdotool key --window "$window" f
     check "another size: the corner is framed anew" waits_for 'front [0-9]' 30
 else
     xdotool windowmove "$window" 0 0
     sleep 0.5
 fi
-sleep 1
+quiet
 picture start
 
 # A click on a drawer opens it; a second one shuts it.
@@ -88,11 +99,12 @@ mark
 xdotool mousemove --window "$window" "$x" "$y" mousedown 1
 for step in $(seq 12); do xdotool mousemove --window "$window" $((x + step * 8)) $((y + step * 2)) sleep 0.03; done
 xdotool mouseup 1
-sleep 1
+quiet
 check "a drag opens nothing" bash -c "! tail -n +$from '$log' | grep -q 'asked for: Toggle'"
 mark
 xdotool key --window "$window" f
 waits_for 'front [0-9]' 30
+quiet
 
 # The slider, from end to end: the verdict must turn, and the scene follow.
 drag() { # drag SIDE FROM% TO%
@@ -103,8 +115,9 @@ drag() { # drag SIDE FROM% TO%
     for share in $(seq "$2" $((($3 > $2) ? 4 : -4)) "$3"); do
         xdotool mousemove --window "$window" $((left + width * share / 100)) "$middle" sleep 0.05
     done
+    sleep 0.3
     xdotool mouseup 1
-    sleep 0.5
+    quiet
 }
 mark
 drag right 50 96
@@ -121,7 +134,7 @@ check "a drag on the panel leaves the scene alone" bash -c "! tail -n +$from '$l
 mark
 xdotool key --window "$window" space
 check "the film runs" waits_for 'open \["' 30
-sleep 1
+sleep 1.2
 picture film
 xdotool key --window "$window" Escape
 waits_for 'open \[\]' 20
@@ -140,7 +153,7 @@ sleep 1
 picture good_save
 
 # With the hands off, the window must rest. Eyes and egui settle for a moment first.
-sleep 2
+quiet 40
 ticks() { awk '{print $14 + $15}' "/proc/$window_pid/stat"; }
 before=$(ticks)
 sleep 10
