@@ -152,9 +152,14 @@ check "a good save is shown" waits_for 'verdict '
 sleep 1
 picture good_save
 
-# With the hands off, the window must rest. Eyes and egui settle for a moment first.
-quiet 40
+# With the hands off, the window must come to rest, and stay so.
 ticks() { awk '{print $14 + $15}' "/proc/$window_pid/stat"; }
+quiet
+for _ in $(seq 20); do
+    before=$(ticks)
+    sleep 3
+    [ $(($(ticks) - before)) -le 3 ] && break
+done
 before=$(ticks)
 sleep 10
 spent=$(($(ticks) - before))
