@@ -67,6 +67,7 @@ picture() { import -window root "$out/$1.png"; }
 last() { grep -oE "$1" "$log" | tail -1; }
 
 check "the window draws" waits_for 'update 3 after' 60
+if [ $failed = 1 ]; then head -3 "$log"; exit 1; fi
 check "the fronts are told" waits_for 'front [0-9]' 30
 window=$(xdotool search --onlyvisible --name Elbowroom 2>/dev/null | head -1)
 check "it has a title" test -n "$window"
