@@ -1,0 +1,102 @@
+//! What does the corner look like, and does it open? The window: a [`Plan`] drawn in three dimensions beside a panel
+//! with the answer.
+//!
+//! [`run`] opens it; [`missing`] says beforehand what a machine lacks for it; [`capture::picture`] draws the same scene
+//! without a window. The room's frame (mm, z up) becomes Bevy's (m, y up) in [`frame`].
+//!
+//! Everything on screen is drawn from [`shown::Shown`]. The panel, the mouse, the keys and the file watcher write
+//! [`action::Action`]s; one system carries them out; what follows is worked out, built and drawn in the same frame.
+
+pub mod action;
+pub mod camera;
+pub mod capture;
+pub mod filler_entry;
+pub mod finish;
+pub mod frame;
+mod grain;
+pub mod headless;
+mod keys;
+pub mod look;
+pub mod marks;
+mod missing;
+pub mod motion;
+mod overlay;
+pub mod panel;
+pub mod pick;
+pub mod scene;
+pub mod shape;
+mod shell;
+pub mod shown;
+mod tell;
+mod watch;
+
+use std::path::PathBuf;
+
+use bevy::prelude::*;
+
+use crate::plan::Plan;
+pub use missing::{missing, missing_adapter};
+pub use shell::run;
+
+/// A plan and where it came from.
+#[derive(Clone, Debug)]
+pub struct Source {
+    /// The file to watch; none for the built-in plan.
+    pub path: Option<PathBuf>,
+    /// What to call it in messages.
+    pub name: String,
+    /// The text it was read from.
+    pub text: String,
+    /// The plan itself.
+    pub plan: Plan,
+}
+
+/// The order of one frame.
+#[derive(SystemSet, Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum ViewerSystems {
+    /// Keys and the file watcher become actions. (The panel's and the mouse's are there already.)
+    Input,
+    /// Actions are carried out.
+    Apply,
+    /// The answer is worked out where the plan changed.
+    Solve,
+    /// The scene is built where the model changed.
+    Rebuild,
+    /// Parts and the eye move.
+    Draw,
+    /// Finishes follow what moved.
+    Dress,
+}
+
+/// Everything save the window and the renderer: what the window, pictures and tests share.
+///
+/// Add it after Bevy's own plugins and `bevy_egui`'s.
+#[derive(Debug)]
+pub struct ViewerPlugin {
+    /// What to show.
+    pub source: Source,
+}
+
+impl Plugin for ViewerPlugin {
+    fn build(&self, app: &mut App) {
+        use ViewerSystems::{Apply, Draw, Dress, Input, Rebuild, Solve};
+        app.configure_sets(Update, (Input, Apply, Solve, Rebuild, Draw, Dress).chain());
+        app.insert_resource(shown::Shown::new(self.source.plan.clone()));
+        app.insert_resource(shown::Origin {
+            path: self.source.path.clone(),
+            name: self.source.name.clone(),
+            ..default()
+        });
+        app.init_resource::<action::Asked>();
+        app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
+        app.add_plugins((
+            finish::plugin,
+            keys::plugin,
+            scene::plugin,
+            motion::plugin,
+            camera::plugin,
+            pick::plugin,
+            overlay::plugin,
+        ));
+    }
+}

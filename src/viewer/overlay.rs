@@ -1,0 +1,269 @@
+//! What lies over and beside the scene? The panel, the bar below, the marks; and the scene's share of the window.
+//!
+//! Two cameras draw on one target: the scene's, with a viewport that leaves out panel and bar, and one for egui. The
+//! orbit camera and picking both test the viewport, so the mouse over the panel never reaches the scene.
+
+use bevy::camera::visibility::RenderLayers;
+use bevy::camera::{CameraOutputMode, RenderTarget, Viewport};
+use bevy::core_pipeline::prepass::DepthPrepass;
+use bevy::core_pipeline::tonemapping::Tonemapping;
+use bevy::ecs::system::SystemParam;
+use bevy::prelude::*;
+use bevy::render::render_resource::BlendState;
+use bevy::render::renderer::RenderAdapterInfo;
+use bevy::window::RequestRedraw;
+use bevy_egui::{EguiContexts, EguiGlobalSettings, EguiPrimaryContextPass, PrimaryEguiContext, egui};
+use bevy_panorbit_camera::PanOrbitCamera;
+use wgpu::DeviceType;
+
+use super::ViewerSystems;
+use super::action::Asked;
+use super::camera::{self, SceneCamera, View};
+use super::marks::{self, Marks};
+use super::motion::{Play, Poses, Wish};
+use super::panel::{self, Film};
+use super::pick::Hovered;
+use super::scene::Show;
+use super::shown::{Origin, Shown};
+use super::{frame, look};
+use crate::model::Vec3 as RoomVec3;
+
+/// Whether panel and bar are drawn; a picture may leave them out.
+#[derive(Resource, Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) struct WithPanel(pub(super) bool);
+
+/// What panel and bar take of the target, in physical pixels.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
+struct Taken {
+    right: u32,
+    below: u32,
+}
+
+/// Registers panel, bar and marks.
+pub(super) fn plugin(app: &mut App) {
+    app.init_resource::<Marks>().init_resource::<Taken>().init_resource::<WithPanel>();
+    app.add_systems(Update, fit_scene.in_set(ViewerSystems::Input));
+    app.add_systems(Update, gather_marks.after(ViewerSystems::Draw).before(ViewerSystems::Dress));
+    app.add_systems(EguiPrimaryContextPass, draw);
+    app.add_systems(Last, (settle, smooth_edges));
+}
+
+impl Default for WithPanel {
+    fn default() -> Self {
+        Self(true)
+    }
+}
+
+/// Spawns the scene's camera and egui's on one target. `orbits` lets the mouse turn the scene.
+pub(super) fn spawn_cameras(commands: &mut Commands<'_, '_>, target: &RenderTarget, view: &View, orbits: bool) {
+    let scene = (
+        Name::new("eye"),
+        SceneCamera,
+        Camera3d::default(),
+        target.clone(),
+        camera::lens(),
+        view.transform(),
+        // A colour in `look` is the colour on screen.
+        Tonemapping::None,
+        DepthPrepass,
+    );
+    let mut scene = commands.spawn(scene);
+    if orbits {
+        scene.insert(camera::orbit(view));
+    }
+    commands.spawn((
+        Name::new("panel camera"),
+        PrimaryEguiContext,
+        Camera2d,
+        target.clone(),
+        RenderLayers::none(),
+        // egui smooths its own edges.
+        Msaa::Off,
+        Camera {
+            order: 1,
+            output_mode: CameraOutputMode::Write {
+                blend_state: Some(BlendState::ALPHA_BLENDING),
+                clear_color: ClearColorConfig::None,
+            },
+            clear_color: ClearColorConfig::Custom(Color::NONE),
+            ..default()
+        },
+    ));
+}
+
+/// The first camera would otherwise be egui's.
+pub(super) fn choose_context_by_hand(app: &mut App) {
+    if let Some(mut settings) = app.world_mut().get_resource_mut::<EguiGlobalSettings>() {
+        settings.auto_create_primary_context = false;
+    }
+}
+
+/// What the panel needs to know.
+#[derive(SystemParam)]
+struct Seen<'w> {
+    shown: Res<'w, Shown>,
+    origin: Res<'w, Origin>,
+    poses: Res<'w, Poses>,
+    play: Res<'w, Play>,
+    show: Res<'w, Show>,
+    marks: Res<'w, Marks>,
+    hovered: Res<'w, Hovered>,
+    with_panel: Res<'w, WithPanel>,
+}
+
+impl Seen<'_> {
+    fn film(&self) -> Film {
+        match (self.play.is_running(), self.play.is_paused()) {
+            (true, _) => Film::Running,
+            (_, true) => Film::Paused,
+            _ => Film::Off,
+        }
+    }
+}
+
+fn draw(
+    mut contexts: EguiContexts<'_, '_>,
+    seen: Seen<'_>,
+    mut asked: ResMut<'_, Asked>,
+    mut taken: ResMut<'_, Taken>,
+    eyes: Query<'_, '_, (&Camera, &Transform), With<SceneCamera>>,
+    mut dressed: Local<'_, bool>,
+) {
+    // No context yet, or no more: nothing to draw on.
+    let Ok(ctx) = contexts.ctx_mut() else { return };
+    if !*dressed {
+        panel::dress_egui(ctx);
+        panel::warm_letters(ctx);
+        *dressed = true;
+    }
+    let whole = ctx.viewport_rect();
+    let mut scene = whole;
+    if seen.with_panel.0 {
+        scene = panel_and_bar(ctx, whole, &seen, &mut asked);
+    }
+    let pixels = ctx.pixels_per_point();
+    let wanted = Taken {
+        right: physical((whole.right() - scene.right()) * pixels),
+        below: physical((whole.bottom() - scene.bottom()) * pixels),
+    };
+    taken.set_if_neq(wanted);
+
+    let painter = ctx.layer_painter(egui::LayerId::new(egui::Order::Background, "marks".into())).with_clip_rect(scene);
+    let Some((eye, place)) = eyes.iter().next() else { return };
+    let place = GlobalTransform::from(*place);
+    // Bevy's points are window pixels over the window's scale; egui's are also divided by its own zoom.
+    let zoom = ctx.zoom_factor();
+    let project = |point: RoomVec3| {
+        let at = eye.world_to_viewport(&place, frame::to_bevy(point)).ok()?;
+        Some(egui::pos2(at.x / zoom, at.y / zoom))
+    };
+    marks::paint(&painter, scene, &seen.marks, project);
+    let pointer = ctx.pointer_hover_pos().filter(|at| scene.contains(*at));
+    if let (Some(mover), Some(at)) = (seen.hovered.0, pointer)
+        && let Some(mover) = seen.shown.model().movers.get(mover.0)
+    {
+        let does = if seen.poses.wish(mover) == Wish::Shut { "click to open" } else { "click to shut" };
+        marks::paint_name(&painter, scene, at, &format!("{} – {does}", mover.name));
+    }
+}
+
+/// Draws panel and bar; gives what is left for the scene.
+fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked: &mut Asked) -> egui::Rect {
+    let open: Vec<bool> = seen.shown.model().movers.iter().map(|m| seen.poses.wish(m) != Wish::Shut).collect();
+    let origin = match &seen.origin.path {
+        Some(path) => format!("{} – watched: each save is shown", path.display()),
+        None => format!("{} – built in", seen.origin.name),
+    };
+    let view = panel::View {
+        plan: seen.shown.plan(),
+        answer: seen.shown.answer(),
+        origin: &origin,
+        problems: &seen.origin.problems,
+        unwatched: seen.origin.unwatched.as_deref(),
+        chosen: seen.shown.chosen(),
+        open: &open,
+        film: seen.film(),
+        show: *seen.show,
+    };
+    let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
+    let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);
+    let frame = egui::Frame::new().fill(look::PANEL).inner_margin(egui::Margin::symmetric(12, 10));
+    let width = look::PANEL_WIDTH.min(whole.width() * 0.5);
+    egui::Panel::right("panel")
+        .resizable(false)
+        .exact_size(width)
+        .frame(frame)
+        .show_inside(&mut root, |ui| panel::panel_ui(ui, &view, &mut asked.0));
+    egui::Panel::bottom("bar")
+        .resizable(false)
+        .frame(frame)
+        .show_inside(&mut root, |ui| panel::controls_ui(ui, &view, &mut asked.0));
+    root.available_rect_before_wrap()
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0 and a screen's size")]
+fn physical(pixels: f32) -> u32 {
+    pixels.round().clamp(0.0, 100_000.0) as u32
+}
+
+/// Gives the scene what panel and bar leave of the target.
+fn fit_scene(taken: Res<'_, Taken>, mut cameras: Query<'_, '_, &mut Camera, With<SceneCamera>>) {
+    for mut camera in &mut cameras {
+        let Some(target) = camera.physical_target_size() else { continue };
+        let size = UVec2::new(target.x.saturating_sub(taken.right).max(1), target.y.saturating_sub(taken.below).max(1));
+        if camera.viewport.as_ref().map(|v| v.physical_size) != Some(size) {
+            camera.viewport = Some(Viewport { physical_size: size, ..default() });
+        }
+    }
+}
+
+fn gather_marks(shown: Res<'_, Shown>, poses: Res<'_, Poses>, mut marks: ResMut<'_, Marks>) {
+    marks.set_if_neq(Marks::of(&shown, &poses));
+}
+
+/// The picture follows some changes late: egui's layout by a frame, letters that were never drawn before by three. So a few frames are drawn after each change, and then none until the next.
+fn settle(
+    shown: Res<'_, Shown>,
+    origin: Res<'_, Origin>,
+    marks: Res<'_, Marks>,
+    show: Res<'_, Show>,
+    play: Res<'_, Play>,
+    taken: Res<'_, Taken>,
+    mut left: Local<'_, Option<u8>>,
+    mut redraw: MessageWriter<'_, RequestRedraw>,
+) {
+    const FRAMES: u8 = 5;
+    let changed = shown.is_changed() || origin.is_changed() || marks.is_changed() || show.is_changed();
+    // The first frames of all also wait for the window and its first shaders.
+    let left = left.get_or_insert(12);
+    if changed || play.is_changed() || taken.is_changed() {
+        *left = (*left).max(FRAMES);
+    }
+    if *left > 0 {
+        *left -= 1;
+        redraw.write(RequestRedraw);
+    }
+}
+
+/// Where the processor draws, edges are smoothed only when nothing moves: that doubles the frames while something does.
+fn smooth_edges(
+    adapter: Option<Res<'_, RenderAdapterInfo>>,
+    poses: Res<'_, Poses>,
+    play: Res<'_, Play>,
+    pressed: Option<Res<'_, ButtonInput<MouseButton>>>,
+    mut cameras: Query<'_, '_, (&mut Msaa, Option<&PanOrbitCamera>), With<SceneCamera>>,
+    mut redraw: MessageWriter<'_, RequestRedraw>,
+) {
+    if adapter.is_none_or(|adapter| adapter.device_type != DeviceType::Cpu) {
+        return;
+    }
+    let held = pressed.is_some_and(|pressed| pressed.get_pressed().next().is_some());
+    for (mut edges, orbit) in &mut cameras {
+        let moves = held || play.is_running() || !poses.is_still() || orbit.is_some_and(camera::is_gliding);
+        let wanted = if moves { Msaa::Off } else { Msaa::Sample4 };
+        if *edges != wanted {
+            *edges = wanted;
+            redraw.write(RequestRedraw);
+        }
+    }
+}

@@ -1,0 +1,222 @@
+//! How does a piece become a mesh? Flat faces, broken edges on boards, and pictures laid along the grain.
+//!
+//! A mesh is made about the piece's own first corner, so that all boards of one size and direction share one.
+
+use bevy::asset::RenderAssetUsages;
+use bevy::mesh::{Indices, PrimitiveTopology};
+use bevy::platform::collections::HashMap;
+use bevy::prelude::{Assets, Handle, Mesh, Resource, Vec2, Vec3 as BevyVec3};
+
+use super::frame;
+use super::look::{BROKEN_EDGE_MM, PICTURE_METRES};
+use crate::model::{Convex, Vec3};
+
+/// A piece's corners about its first one and its grain, in thousandths of a millimetre.
+type Key = (Vec<[i64; 3]>, [i64; 3]);
+
+/// The meshes made so far. What the last scene did not use is let go.
+#[derive(Resource, Debug, Default)]
+pub struct Shapes {
+    made: HashMap<Key, (Handle<Mesh>, u64)>,
+    round: u64,
+}
+
+impl Shapes {
+    /// Begins a new scene.
+    pub fn begin(&mut self) {
+        self.round += 1;
+    }
+
+    /// Lets go of the meshes that the scene just built does not use.
+    pub fn finish(&mut self) {
+        let round = self.round;
+        self.made.retain(|_, (_, used)| *used == round);
+    }
+
+    /// The mesh of `piece` about its first corner, and where that corner is.
+    pub fn of(&mut self, piece: &Convex, grain: Option<Vec3>, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
+        let origin = piece.base().first().copied().unwrap_or(Vec3::ZERO);
+        let local = piece.moved(-origin);
+        let grain = grain.unwrap_or(Vec3::ZERO);
+        let key = (local.vertices().map(thousandths).collect(), thousandths(grain));
+        let round = self.round;
+        let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, grain)), round));
+        *used = round;
+        (handle.clone(), frame::to_bevy(origin))
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, reason = "a room is far smaller than 2^63 thousandths")]
+fn thousandths(v: Vec3) -> [i64; 3] {
+    [v.x, v.y, v.z].map(|c| (c * 1000.0).round() as i64)
+}
+
+#[derive(Default)]
+struct Build {
+    positions: Vec<[f32; 3]>,
+    normals: Vec<[f32; 3]>,
+    uvs: Vec<[f32; 2]>,
+    indices: Vec<u32>,
+}
+
+impl Build {
+    fn vertex(&mut self, at: Vec3, normal: Vec3, grain: Vec3) -> u32 {
+        let at_bevy = frame::to_bevy(at);
+        self.positions.push(at_bevy.to_array());
+        self.normals.push(frame::direction(normal).normalize_or_zero().to_array());
+        self.uvs.push(picture_at(at_bevy, normal, grain).to_array());
+        u32::try_from(self.positions.len() - 1).unwrap_or(u32::MAX)
+    }
+
+    fn fan(&mut self, corners: &[u32]) {
+        if let [first, rest @ ..] = corners {
+            for pair in rest.windows(2) {
+                if let [b, c] = pair {
+                    self.indices.extend([*first, *b, *c]);
+                }
+            }
+        }
+    }
+
+    /// As [`Build::fan`], turned so that it looks towards `out`.
+    fn fan_towards(&mut self, corners: &mut [u32], out: Vec3) {
+        let at = |k: u32| self.positions.get(k as usize).map_or(BevyVec3::ZERO, |p| BevyVec3::from_array(*p));
+        if let [a, b, c, ..] = *corners {
+            let normal = (at(b) - at(a)).cross(at(c) - at(a));
+            if normal.dot(frame::direction(out)) < 0.0 {
+                corners.reverse();
+            }
+        }
+        self.fan(corners);
+    }
+
+    fn mesh(self) -> Mesh {
+        Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
+            .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, self.positions)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, self.normals)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_UV_0, self.uvs)
+            .with_inserted_indices(Indices::U32(self.indices))
+    }
+}
+
+/// Where on a finish's picture a point of a face lies: u along the grain, v across it.
+fn picture_at(at: BevyVec3, normal: Vec3, grain: Vec3) -> Vec2 {
+    let normal = frame::direction(normal).normalize_or_zero();
+    let wish = frame::direction(grain);
+    let along = wish - normal * wish.dot(normal);
+    // End grain, or no grain at all: any direction that lies in the face.
+    let along = if along.length() < 0.1 { normal.any_orthonormal_vector() } else { along.normalize() };
+    Vec2::new(at.dot(along), at.dot(normal.cross(along))) / PICTURE_METRES
+}
+
+fn mesh(piece: &Convex, grain: Vec3) -> Mesh {
+    match piece.as_block() {
+        Some((corner, edges)) => board(corner, edges, grain),
+        None => faceted(piece, grain),
+    }
+}
+
+/// A piece of any outline: flat faces, each with its own normal; the long sides of a round bar shade smoothly.
+fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
+    let mut build = Build::default();
+    let round = piece.base().len() >= crate::model::convex::ROUND_SIDES;
+    let middle = piece.vertices().sum::<Vec3>() / (2 * piece.base().len()) as f64;
+    let axis = piece.push().normalize();
+    for (k, face) in piece.faces().iter().enumerate() {
+        let flat = face_normal(face);
+        let corners: Vec<u32> = face
+            .iter()
+            .map(|&at| {
+                let radial = (at - middle) - axis * (at - middle).dot(axis);
+                let normal = if round && k >= 2 { radial } else { flat };
+                build.vertex(at, normal, grain)
+            })
+            .collect();
+        build.fan(&corners);
+    }
+    build.mesh()
+}
+
+/// A board: each corner three times, once for each face it belongs to, with the strips between them shading round the
+/// broken edge.
+fn board(corner: Vec3, edges: [Vec3; 3], grain: Vec3) -> Mesh {
+    let centre = corner + (edges[0] + edges[1] + edges[2]) / 2.0;
+    let axes = edges.map(|e| e.normalize());
+    let half = edges.map(|e| e.length() / 2.0);
+    let broken = BROKEN_EDGE_MM.min(half[0].min(half[1]).min(half[2]) * 0.35);
+    let mut build = Build::default();
+    // index[axis][sign bits] of the corner on the face across `axis`.
+    let sign = |bits: usize, axis: usize| if bits >> axis & 1 == 1 { 1.0 } else { -1.0 };
+    let mut index = [[0u32; 8]; 3];
+    for (axis, row) in index.iter_mut().enumerate() {
+        for (bits, slot) in row.iter_mut().enumerate() {
+            let at = (0..3).fold(centre, |sum, k| {
+                let reach = if k == axis { half[k] } else { half[k] - broken };
+                sum + axes[k] * (sign(bits, k) * reach)
+            });
+            *slot = build.vertex(at, axes[axis] * sign(bits, axis), grain);
+        }
+    }
+    for axis in 0..3 {
+        let (b, c) = ((axis + 1) % 3, (axis + 2) % 3);
+        for side in [0usize, 1] {
+            let at = |q: usize, r: usize| index[axis][side << axis | q << b | r << c];
+            let out = axes[axis] * sign(side << axis, axis);
+            build.fan_towards(&mut [at(0, 0), at(1, 0), at(1, 1), at(0, 1)], out);
+        }
+        // The four edges that run along `axis`, between the faces across b and c.
+        for (q, r) in [(0, 0), (1, 0), (0, 1), (1, 1)] {
+            let bits = q << b | r << c;
+            let out = axes[b] * sign(bits, b) + axes[c] * sign(bits, c);
+            let far = bits | 1 << axis;
+            build.fan_towards(&mut [index[b][bits], index[b][far], index[c][far], index[c][bits]], out);
+        }
+    }
+    let [across_a, across_b, across_c] = index;
+    for (bits, ((a, b), c)) in across_a.into_iter().zip(across_b).zip(across_c).enumerate() {
+        let out = (0..3).fold(Vec3::ZERO, |sum, k| sum + axes[k] * sign(bits, k));
+        build.fan_towards(&mut [a, b, c], out);
+    }
+    build.mesh()
+}
+
+fn face_normal(face: &[Vec3]) -> Vec3 {
+    let Some(&first) = face.first() else { return Vec3::Z };
+    face.windows(2).fold(Vec3::ZERO, |sum, pair| sum + (pair[0] - first).cross(pair[1] - first))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bevy::mesh::VertexAttributeValues;
+
+    #[test]
+    fn a_board_keeps_its_size_and_its_faces_look_out() {
+        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), Vec3::X);
+        let (Some(VertexAttributeValues::Float32x3(at)), Some(indices)) =
+            (made.attribute(Mesh::ATTRIBUTE_POSITION), made.indices())
+        else {
+            panic!("a board has positions and indices")
+        };
+        let widest = at.iter().map(|p| p[0]).fold(f32::MIN, f32::max);
+        assert!((widest - 0.6).abs() < 1e-6);
+        let centre = BevyVec3::new(0.3, 0.1, -0.0095);
+        let corner = |k: usize| BevyVec3::from_array(at[k]);
+        let list: Vec<usize> = indices.iter().collect();
+        assert_eq!(list.len(), 3 * 44);
+        for t in list.chunks(3) {
+            let normal = (corner(t[1]) - corner(t[0])).cross(corner(t[2]) - corner(t[0]));
+            assert!(normal.dot(corner(t[0]) - centre) > 0.0);
+        }
+    }
+
+    #[test]
+    fn equal_boards_share_a_mesh() {
+        let (mut shapes, mut meshes) = (Shapes::default(), Assets::<Mesh>::default());
+        let board = Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0);
+        let (here, _) = shapes.of(&board, None, &mut meshes);
+        let (there, at) = shapes.of(&board.moved(Vec3::Z * 300.0), None, &mut meshes);
+        assert_eq!(here, there);
+        assert!((at.y - 0.3).abs() < 1e-6);
+    }
+}

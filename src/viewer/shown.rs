@@ -1,0 +1,118 @@
+//! What is on screen? The plan, the answer worked out from it, and what went wrong with the last save of the file.
+//!
+//! [`Shown`] is the one truth of the window: the scene, the panel and the marks are drawn from it and nothing is stored
+//! in them. Working the answer out takes about a millisecond, so it is done in line, at most once a frame.
+
+use std::path::PathBuf;
+
+use bevy::prelude::Resource;
+
+use crate::clearance::{self, Answer, Finding, Opening};
+use crate::length::Length;
+use crate::model::{Model, MoverId, PartId};
+use crate::plan::{Filler, Plan, Side};
+
+/// The plan on screen and the answer worked out from it.
+#[derive(Resource, Debug)]
+pub struct Shown {
+    plan: Plan,
+    answer: Answer,
+    stale: bool,
+    chosen: Option<usize>,
+}
+
+impl Shown {
+    /// Shows `plan`.
+    #[must_use]
+    pub fn new(plan: Plan) -> Self {
+        let answer = clearance::answer(&plan);
+        Self { plan, answer, stale: false, chosen: None }
+    }
+
+    /// The plan, with the fillers as set in the window.
+    #[must_use]
+    pub fn plan(&self) -> &Plan {
+        &self.plan
+    }
+
+    /// What was worked out from it.
+    #[must_use]
+    pub fn answer(&self) -> &Answer {
+        &self.answer
+    }
+
+    /// The solid parts.
+    #[must_use]
+    pub fn model(&self) -> &Model {
+        &self.answer.model
+    }
+
+    /// How the drawer or door `mover` opens.
+    #[must_use]
+    pub fn opening(&self, mover: MoverId) -> Option<&Opening> {
+        self.answer.openings.iter().find(|opening| opening.mover == mover)
+    }
+
+    /// Index of the finding that is pointed out.
+    #[must_use]
+    pub fn chosen(&self) -> Option<usize> {
+        self.chosen
+    }
+
+    /// The finding that is pointed out.
+    #[must_use]
+    pub fn chosen_finding(&self) -> Option<&Finding> {
+        self.chosen.and_then(|k| self.answer.findings.get(k))
+    }
+
+    /// Points out a finding, or none.
+    pub fn choose(&mut self, finding: Option<usize>) {
+        self.chosen = finding.filter(|&k| k < self.answer.findings.len());
+    }
+
+    /// Asks for another filler width; [`Shown::solve`] works out what follows.
+    pub fn set_filler(&mut self, side: Side, width: Length) {
+        self.plan.corner = self.plan.corner.with_filler(side, Filler::Fixed(width));
+        self.stale = true;
+    }
+
+    /// Takes another plan.
+    pub fn set_plan(&mut self, plan: Plan) {
+        self.plan = plan;
+        self.stale = true;
+    }
+
+    /// Whether [`Shown::solve`] has something to do.
+    #[must_use]
+    pub fn is_stale(&self) -> bool {
+        self.stale
+    }
+
+    /// Works the answer out again. A finding that is pointed out stays so while it is still found.
+    pub fn solve(&mut self) {
+        let kept = self.chosen_finding().map(|finding| self.likeness(finding));
+        self.answer = clearance::answer(&self.plan);
+        self.stale = false;
+        let again = kept.and_then(|kept| self.answer.findings.iter().position(|f| self.likeness(f) == kept));
+        self.chosen = again;
+    }
+
+    /// What stays the same about a finding when widths change: the names of its two parts.
+    fn likeness(&self, finding: &Finding) -> [String; 2] {
+        let name = |part: PartId| self.answer.model.parts.get(part.0).map(|p| p.name.clone()).unwrap_or_default();
+        [name(finding.part), name(finding.other)]
+    }
+}
+
+/// Where the plan came from and how its last save was taken.
+#[derive(Resource, Clone, Debug, Default)]
+pub struct Origin {
+    /// The file, or none for the built-in plan.
+    pub path: Option<PathBuf>,
+    /// What to call it.
+    pub name: String,
+    /// The problems of the last save, one line each; empty when it was good.
+    pub problems: Vec<String>,
+    /// Why the file is not watched, if it should be and is not.
+    pub unwatched: Option<String>,
+}

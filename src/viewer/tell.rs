@@ -1,0 +1,104 @@
+//! What is on screen, for a script? With `RUST_LOG=error,elbowroom=info` the window says on stderr what it shows and
+//! where, so that a script can drive it with a real mouse and check what came of it.
+
+use std::time::Instant;
+
+use bevy::prelude::*;
+use bevy::window::RequestRedraw;
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
+
+use super::camera::SceneCamera;
+use super::filler_entry::slider_place;
+use super::motion::{Poses, Wish};
+use super::shown::Shown;
+use super::{ViewerSystems, frame};
+use crate::model::{Role, Vec3 as RoomVec3};
+use crate::plan::Side;
+
+/// When the program began to open its window.
+#[derive(Resource, Debug)]
+pub(super) struct Begun(pub(super) Instant);
+
+/// Registers what tells.
+pub(super) fn plugin(app: &mut App) {
+    if !bevy::log::tracing::enabled!(target: "elbowroom::viewer::tell", bevy::log::Level::INFO) {
+        return;
+    }
+    app.add_systems(Last, (frames, answers.run_if(resource_changed::<Shown>), arrivals));
+    app.add_systems(Update, fronts.after(ViewerSystems::Dress));
+    app.add_systems(EguiPrimaryContextPass, sliders);
+}
+
+fn frames(begun: Res<'_, Begun>, mut count: Local<'_, u32>) {
+    *count += 1;
+    // The renderer is a frame behind the world, so the third update ends when the first picture is on screen.
+    if matches!(*count, 1 | 3) {
+        info!("update {} after {} ms", *count, begun.0.elapsed().as_millis());
+    } else if count.is_multiple_of(5) {
+        info!("update {}", *count);
+    }
+}
+
+fn answers(shown: Res<'_, Shown>) {
+    let answer = shown.answer();
+    let fillers = answer.fillers();
+    let verdict = if answer.is_clear() { "clear" } else { "not clear" };
+    info!(
+        "verdict {verdict}, left {:.3} mm, right {:.3} mm, {} findings",
+        fillers.left.to_mm(),
+        fillers.right.to_mm(),
+        answer.findings.len()
+    );
+}
+
+fn arrivals(shown: Res<'_, Shown>, poses: Res<'_, Poses>, mut told: Local<'_, Vec<String>>) {
+    if !poses.is_still() {
+        return;
+    }
+    let open = |mover: &&crate::model::Mover| poses.wish(mover) != Wish::Shut;
+    let now: Vec<String> = shown.model().movers.iter().filter(open).map(|mover| mover.name.clone()).collect();
+    if *told != now {
+        info!("open {now:?}");
+        *told = now;
+    }
+}
+
+/// Says where each front is, a little beside its pull, whenever the eye has come to rest elsewhere.
+fn fronts(
+    shown: Res<'_, Shown>,
+    eyes: Query<'_, '_, (&Camera, Ref<'_, Transform>), With<SceneCamera>>,
+    mut frames_at_rest: Local<'_, u8>,
+    mut redraw: MessageWriter<'_, RequestRedraw>,
+) {
+    const AT_REST: u8 = 4;
+    let Some((camera, place)) = eyes.iter().next() else { return };
+    *frames_at_rest = if place.is_changed() { 0 } else { frames_at_rest.saturating_add(1) };
+    if *frames_at_rest < AT_REST {
+        redraw.write(RequestRedraw);
+    }
+    if *frames_at_rest != AT_REST {
+        return;
+    }
+    let model = shown.model();
+    for mover in &model.movers {
+        let parts = mover.parts.iter().filter_map(|id| model.parts.get(id.0));
+        let Some(front) = parts.into_iter().find(|p| matches!(p.role, Role::DrawerFront | Role::DoorFront)) else {
+            continue;
+        };
+        let point = front.middle() + model.run(mover.side).along * 90.0 + RoomVec3::Z * 40.0;
+        if let Ok(at) = camera.world_to_viewport(&GlobalTransform::from(*place), frame::to_bevy(point)) {
+            info!("front {:.0} {:.0} {}", at.x, at.y, mover.name);
+        }
+    }
+}
+
+fn sliders(mut contexts: EguiContexts<'_, '_>, mut told: Local<'_, Vec<egui::Rect>>) {
+    let Ok(ctx) = contexts.ctx_mut() else { return };
+    let places: Vec<egui::Rect> = Side::BOTH.iter().filter_map(|side| slider_place(ctx, *side)).collect();
+    if *told != places {
+        for (side, place) in Side::BOTH.iter().zip(&places) {
+            info!("slider {} {:.0} {:.0} {:.0}", side.word(), place.left(), place.right(), place.center().y);
+        }
+        *told = places;
+    }
+}

@@ -1,0 +1,43 @@
+//! The window's promises, in one binary, because linking Bevy takes seconds.
+//!
+//! Most need no graphics adapter. The pictures do; where there is none they are reported as ignored, and
+//! `ELBOWROOM_NEED_GRAPHICS=1` turns that into a failure.
+
+mod hands;
+mod panel;
+mod picture;
+mod plans;
+
+use libtest_mimic::{Arguments, Trial};
+
+fn main() -> std::process::ExitCode {
+    let arguments = Arguments::from_args();
+    let mut trials: Vec<Trial> = Vec::new();
+    for (name, test) in panel::TESTS.iter().chain(hands::TESTS) {
+        trials.push(Trial::test(*name, run(*test)));
+    }
+    // Listing the tests must not wake the graphics stack.
+    let missing = if arguments.list { None } else { elbowroom::viewer::missing_adapter() };
+    let needed = std::env::var("ELBOWROOM_NEED_GRAPHICS").is_ok_and(|value| value == "1");
+    for (name, test) in picture::TESTS {
+        match &missing {
+            Some(why) if needed => {
+                let why = why.clone();
+                trials.push(Trial::test(*name, move || Err(why.into())));
+            }
+            Some(why) => {
+                trials.push(Trial::test(format!("{name} (ignored: {why})"), || Ok(())).with_ignored_flag(true));
+            }
+            None => trials.push(Trial::test(*name, run(*test))),
+        }
+    }
+    libtest_mimic::run(&arguments, trials).exit_code()
+}
+
+/// A test fails by panicking, as in any other Rust test.
+fn run(test: fn()) -> impl FnOnce() -> Result<(), libtest_mimic::Failed> + Send + 'static {
+    move || {
+        test();
+        Ok(())
+    }
+}

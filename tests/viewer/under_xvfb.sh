@@ -1,0 +1,166 @@
+#!/usr/bin/env bash
+# Drives the real window with a real mouse and keyboard on a display of its own, and checks what came of it.
+#
+#   tests/viewer/under_xvfb.sh PROGRAM [PLAN [WIDTHxHEIGHT]]
+#
+# Needs Xvfb, openbox, xdotool and ImageMagick's `import`. Pictures go to a folder outside the repository, which is
+# named at the end. Prints one line a check; the exit code is 0 only if all of them passed.
+set -u
+program=$(realpath "${1:?which program}")
+here=$(cd "$(dirname "$0")/../.." && pwd)
+plan_from=${2:-$here/assets/plans/glazing-corner.ron}
+size=${3:-1280x800}
+for tool in Xvfb openbox xdotool import; do
+    command -v "$tool" >/dev/null || { echo "not run: $tool is missing (apt-get install xvfb openbox xdotool imagemagick)"; exit 77; }
+done
+
+out=$(mktemp -d "${TMPDIR:-/tmp}/elbowroom-window.XXXXXX")
+plan=$out/corner.ron
+log=$out/log
+cp "$plan_from" "$plan"
+failed=0
+pids=()
+# Ends only what this script began.
+trap 'for pid in "${pids[@]}"; do kill "$pid" 2>/dev/null; done' EXIT
+
+# Xvfb picks a free display itself and writes its number.
+Xvfb -displayfd 3 -screen 0 "${size}x24" -nolisten tcp 3>"$out/display" 2>/dev/null &
+pids+=($!)
+for _ in $(seq 100); do [ -s "$out/display" ] && break; sleep 0.1; done
+DISPLAY=:$(cat "$out/display")
+export DISPLAY
+openbox >/dev/null 2>&1 &
+pids+=($!)
+sleep 0.5
+
+RUST_LOG=error,elbowroom=info NO_COLOR=1 XDG_RUNTIME_DIR=$out "$program" "$plan" >"$log" 2>&1 &
+window_pid=$!
+pids+=("$window_pid")
+
+check() { # check WHAT COMMAND…
+    local what=$1
+    shift
+    if "$@"; then echo "ok      $what"; else echo "FAILED  $what"; failed=1; fi
+}
+# Waits until the log has a line that matches, after the line number in $from.
+from=1
+waits_for() { # waits_for PATTERN [SECONDS]
+    for _ in $(seq $((${2:-20} * 10))); do
+        tail -n "+$from" "$log" | grep -qE "$1" && return 0
+        sleep 0.1
+    done
+    return 1
+}
+# Waits until the window has had nothing to say for a while: on a slow machine it lags behind the mouse.
+quiet() {
+    local before='' now='' still=0
+    for _ in $(seq 300); do
+        now=$(wc -c <"$log")
+        if [ "$now" = "$before" ]; then still=$((still + 1)); else still=0; fi
+        [ "$still" -ge "${1:-15}" ] && return 0
+        before=$now
+        sleep 0.1
+    done
+}
+mark() { from=$(($(wc -l <"$log") + 1)); }
+picture() { import -window root "$out/$1.png"; }
+last() { grep -oE "$1" "$log" | tail -1; }
+
+check "the window draws" waits_for 'update 3 after' 60
+check "the fronts are told" waits_for 'front [0-9]' 30
+window=$(xdotool search --onlyvisible --name Elbowroom 2>/dev/null | head -1)
+check "it has a title" test -n "$window"
+if [ "$size" != 1280x800 ]; then
+    mark
+    # Less what the window manager's title bar takes.
+    xdotool windowmove "$window" 0 0 windowsize "$window" $((${size%x*} - 2)) $((${size#*x} - 36))
+    quiet
+    xdotool key --window "$window" f
+    check "another size: the corner is framed anew" waits_for 'front [0-9]' 30
+else
+    xdotool windowmove "$window" 0 0
+    sleep 0.5
+fi
+quiet
+picture start
+
+# A click on a drawer opens it; a second one shuts it.
+read -r _ x y name <<<"$(grep -oE 'front [0-9]+ [0-9]+ left.*' "$log" | tail -1)"
+mark
+xdotool mousemove --window "$window" "$x" "$y" sleep 0.4 click 1
+check "a click on \"$name\" opens it" waits_for 'open \["left'
+picture open
+mark
+xdotool key --window "$window" Escape
+check "Escape shuts it" waits_for 'open \[\]'
+
+# A drag over the scene turns it and opens nothing.
+mark
+xdotool mousemove --window "$window" "$x" "$y" mousedown 1
+for step in $(seq 12); do xdotool mousemove --window "$window" $((x + step * 8)) $((y + step * 2)) sleep 0.03; done
+xdotool mouseup 1
+quiet
+check "a drag opens nothing" bash -c "! tail -n +$from '$log' | grep -q 'asked for: Toggle'"
+mark
+xdotool key --window "$window" f
+waits_for 'front [0-9]' 30
+quiet
+
+# The slider, from end to end: the verdict must turn, and the scene follow.
+drag() { # drag SIDE FROM% TO%
+    local left right middle
+    read -r _ _ left right middle <<<"$(last "slider $1 [0-9]+ [0-9]+ [0-9]+")"
+    local width=$((right - left))
+    xdotool mousemove --window "$window" $((left + width * $2 / 100)) "$middle" sleep 0.2 mousedown 1 sleep 0.2
+    for share in $(seq "$2" $((($3 > $2) ? 4 : -4)) "$3"); do
+        xdotool mousemove --window "$window" $((left + width * share / 100)) "$middle" sleep 0.05
+    done
+    sleep 0.3
+    xdotool mouseup 1
+    quiet
+}
+mark
+drag right 50 96
+drag left 50 96
+check "sliders to the right: all is clear" waits_for 'verdict clear'
+picture wide
+mark
+drag left 96 4
+check "a slider to the left: not clear" waits_for 'verdict not clear'
+picture narrow
+check "a drag on the panel leaves the scene alone" bash -c "! tail -n +$from '$log' | grep -q 'front [0-9]'"
+
+# The film comes to the touch and marks it.
+mark
+xdotool key --window "$window" space
+check "the film runs" waits_for 'open \["' 30
+sleep 1.2
+picture film
+xdotool key --window "$window" Escape
+waits_for 'open \[\]' 20
+
+# Saves of the plan: a bad one keeps the picture, a good one put in its place is shown.
+mark
+echo '(name: 12' >"$plan"
+check "a bad save is noticed" waits_for 'asked for: Reloaded'
+sleep 1
+picture bad_save
+mark
+cp "$plan_from" "$out/new.ron"
+mv "$out/new.ron" "$plan"
+check "a good save is shown" waits_for 'verdict '
+sleep 1
+picture good_save
+
+# With the hands off, the window must rest. Eyes and egui settle for a moment first.
+quiet 40
+ticks() { awk '{print $14 + $15}' "/proc/$window_pid/stat"; }
+before=$(ticks)
+sleep 10
+spent=$(($(ticks) - before))
+echo "        $spent ms of processor time a second when idle; first frames: $(grep -oE 'update [13] after [0-9]+ ms' "$log" | tr '\n' ' ')"
+check "the idle window rests" test "$spent" -le 20
+check "it is still alive" kill -0 "$window_pid"
+check "it said nothing bad" bash -c "! grep -qE 'ERROR|panicked' '$log'"
+echo "pictures and log: $out"
+exit $failed
