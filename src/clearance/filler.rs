@@ -8,7 +8,6 @@
 //! trying every one.
 
 use super::pairs::{Pair, Scene};
-use super::rules::Rule;
 use super::sweep::{Closest, Swept, closest};
 use super::swing::{covered, insert};
 use super::tolerance::{SAME, WIDEST_FILLER};
@@ -222,7 +221,7 @@ impl<'s, 'm> Solver<'s, 'm> {
         let (at, u) = (scene.carried(pair.piece, widths), self.against(pair, k));
         let moving = pair.moving.map(|(id, index)| &scene.movers[id.0][index]);
         if let Some(swings) = moving.and_then(|moving| moving.swing.as_ref()) {
-            let swing = &swings[usize::from(pair.rule == Rule::NoOverlap)];
+            let swing = &swings[usize::from(pair.margin <= 0.0)];
             return swing.too_near(&b.moved(-at), u, pair.margin, [-1.0, WIDEST_FILLER + 1.0], known);
         }
         let Some(own) = scene.shape(pair.piece, widths) else { return Vec::new() };
@@ -311,7 +310,7 @@ impl<'s, 'm> Solver<'s, 'm> {
         let swings = scene.movers[id.0][index].swing.as_ref()?;
         let shape = scene.shape(pair.other, widths)?;
         let b = scene.standing(pair, &shape, widths).moved(-scene.carried(pair.piece, widths));
-        Some(swings[usize::from(pair.rule == Rule::NoOverlap)].somewhere_near(&b))
+        Some(swings[usize::from(pair.margin <= 0.0)].somewhere_near(&b))
     }
 
     /// Whether a witness is too near at these widths.
@@ -322,7 +321,7 @@ impl<'s, 'm> Solver<'s, 'm> {
         };
         let Some(swings) = scene.movers[id.0][index].swing.as_ref() else { return false };
         let Some(shape) = scene.shape(pair.other, widths) else { return false };
-        let turned = swings[usize::from(pair.rule == Rule::NoOverlap)].at(angle);
+        let turned = swings[usize::from(pair.margin <= 0.0)].at(angle);
         let a = Swept::still(&turned).moved(scene.carried(pair.piece, widths));
         let b = scene.standing(pair, &shape, widths);
         if pair.margin > 0.0 { closest(&a, &b).distance < pair.margin - SAME } else { overlap(&a, &b) }

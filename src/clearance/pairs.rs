@@ -160,6 +160,8 @@ struct Group {
     bounds: Bounds,
     /// Where the fillers carry it; parts of one group go together, or stretch as far.
     shift: [Vec3; 2],
+    /// Whether its near end stays at the corner.
+    stretches: bool,
 }
 
 impl<'m> Scene<'m> {
@@ -177,6 +179,7 @@ impl<'m> Scene<'m> {
                     pieces: start..start,
                     mover: part.mover,
                     bounds: Bounds::NOTHING,
+                    stretches: matches!(part.follows, Follows::Stretch { .. }),
                     shift: Side::BOTH.map(|side| match part.follows {
                         Follows::Stretch { side: of, .. } if of == side => model.run(side).along,
                         _ => model.shift(part, side),
@@ -222,7 +225,10 @@ impl<'m> Scene<'m> {
             let mut near: Vec<usize> = tree.intersect_aabb(&reach.aabb()).map(|leaf| leaf as usize).collect();
             near.sort_unstable();
             for group in near {
-                let together = self.groups[group].shift == shift;
+                // What slides out cannot meet what lies along its own run; a door that opens far can, since the near end
+                // of a strip stays at the corner while the door goes with its run.
+                let stays = self.groups[group].stretches && moving.iter().any(|m| m.swing.is_some());
+                let together = self.groups[group].shift == shift && !stays;
                 if self.groups[group].mover != Some(id) && !(widths && together) {
                     self.pairs_of_group(id, group, extra, widths, &mut pairs);
                 }
@@ -317,7 +323,7 @@ impl<'m> Scene<'m> {
         let at = self.carried(pair.piece, widths);
         match pair.moving.map(|(id, index)| &self.movers[id.0][index]) {
             Some(Moving { swing: Some(swings), .. }) => {
-                let swing = &swings[usize::from(pair.rule == Rule::NoOverlap)];
+                let swing = &swings[usize::from(pair.margin <= 0.0)];
                 swing.opens_to(&b.moved(-at), pair.margin) < self.extent(pair)
             }
             moving => {

@@ -89,13 +89,33 @@ impl Swinging {
                 continue;
             }
             if self.is_fine(to - from) {
-                return from;
+                return self.first_in(b, margin, [from, to]);
             }
             let middle = f64::midpoint(from, to);
             steps.push([middle, to]);
             steps.push([from, middle]);
         }
         self.whole()
+    }
+
+    /// Where in a fine step that is not clear the part first comes too near: down to steps in which no point moves half
+    /// of [`SWING`]. Where the smaller hulls all clear, the step's beginning: what counts as too near stays so.
+    fn first_in(&self, b: &Swept<'_>, margin: f64, step: Interval) -> f64 {
+        let mut steps = vec![step];
+        while let Some([from, to]) = steps.pop() {
+            let (first, last) = (self.at(from), self.at(to));
+            let hull = Swept { twin: Some(&last), ..Swept::still(&first) };
+            if closest(&hull, b).distance >= margin + self.bulge(to - from) - SAME {
+                continue;
+            }
+            if self.radius * (to - from) <= SWING / 2.0 {
+                return from;
+            }
+            let middle = f64::midpoint(from, to);
+            steps.push([middle, to]);
+            steps.push([from, middle]);
+        }
+        step[0]
     }
 
     /// Where it comes closest to `b`, within 0.01 mm: the angle, and the closest points there; `None` where it stays

@@ -74,7 +74,7 @@ impl Builder<'_> {
             return None;
         }
         let outline = vec![own.at(ends[0], outer, 0.0), own.at(far, outer, 0.0), own.at(far, inner, 0.0), own.at(ends[1], inner, 0.0)];
-        Some(Strip { outline, moves: vec![false, true, true, false], least: least.max(0.0) })
+        Some(Strip { outline, moves: vec![false, true, true, false], least })
     }
 
     /// How far along `side`'s run its plane `n` meets the other run's plane `other_n`: from

@@ -366,7 +366,7 @@ pub enum Follows {
     Stretch {
         /// Which filler.
         side: Side,
-        /// The least filler width at which the part exists in this shape, mm.
+        /// The filler width above which the part exists in this shape, mm; negative where it always does.
         least: f64,
         /// For each piece, which of its vertices (in [`Convex::vertices`] order) move.
         moves: Vec<Vec<bool>>,

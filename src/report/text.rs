@@ -120,6 +120,7 @@ pub fn good_line(answer: &Answer, side: &SideAnswer) -> Option<String> {
         None => format!("{} or more", range.from.show(unit)),
     };
     match side.good.as_slice() {
+        [] if side.least.is_none() => None,
         [] => Some("no width of this filler alone clears everything: the other one is in the way".to_owned()),
         [GoodRange { from, to: None }] if plain(*from) => None,
         ranges => Some(format!("all is clear at {}", ranges.iter().map(show).collect::<Vec<_>>().join("; "))),

@@ -8,4 +8,6 @@ mod laws;
 mod plan_errors;
 mod plans;
 mod readme;
+mod reference;
+mod report;
 mod worked_example;

@@ -25,6 +25,8 @@ pub(crate) struct Run {
     pub(crate) travel: f64,
     /// `None` for the least.
     pub(crate) filler: Option<f64>,
+    /// A door unit at the corner, before the others: width, whether hinged on the corner side, degrees.
+    pub(crate) door: Option<(f64, bool, f64)>,
 }
 
 /// A whole corner, mm.
@@ -58,6 +60,7 @@ impl Run {
             pull_sideways: 0.0,
             travel: 500.0,
             filler: None,
+            door: None,
         }
     }
 }
@@ -117,37 +120,16 @@ impl Corner {
             if self.inset { "Inset" } else { "Overlay" },
             l(self.front), l(self.bumper), l(self.reveal), l(3.0), l(3.0), l(0.0), l(self.gap), l(12.0), l(6.0),
         );
-        t += " pulls: {";
-        for (name, run) in [("left pull", &self.left), ("right pull", &self.right)] {
-            let place = format!(
-                "{}sideways: {}",
-                run.pull_height.map_or_else(String::new, |h| format!("height: {}, ", l(h))),
-                l(run.pull_sideways)
-            );
-            let pull = match run.pull {
-                Pull::Bar { length, projection, upright } => format!(
-                    "Bar(length: {}, thickness: {}, projection: {}, set: {}, {place})",
-                    l(length), l(12.0), l(projection), if upright { "Upright" } else { "Level" },
-                ),
-                Pull::Knob { across, projection, square } => {
-                    format!("Knob(across: {}, square: {square}, projection: {}, {place})", l(across), l(projection))
-                }
-                Pull::Edge { projection } => format!("Edge(thickness: {}, projection: {})", l(3.0), l(projection)),
-                Pull::None => "Absent".to_owned(),
-            };
-            t += &format!("\"{name}\": {pull}, ");
-        }
-        t += "},\n slides: {";
-        for (name, run) in [("left slide", &self.left), ("right slide", &self.right)] {
-            t += &format!(
-                
-                "\"{name}\": (length: {}, extension: Travel({}), mount: SideMount, side: {}, under: {}, lift_out: {}, behind: {}), ",
-                l(500.0), l(run.travel), l(12.7), l(12.0), l(12.0), l(20.0),
-            );
-        }
-        t += "},\n";
+        t += &self.hardware(l);
         for (side, run) in [("left", &self.left), ("right", &self.right)] {
             t += &format!(" {side}: (ends_at: Open, units: [");
+            if let Some((width, corner_side, opens_to)) = run.door {
+                let hinge = if corner_side { "CornerSide" } else { "FarSide" };
+                t += &format!(
+                    "Door(width: {}, hinge: {hinge}, opens_to: {opens_to:?}, pull: \"door knob\"), ",
+                    l(width)
+                );
+            }
             for (width, fronts) in &run.units {
                 let fronts = if fronts.is_empty() {
                     "Equal(3)".to_owned()
@@ -176,6 +158,44 @@ impl Corner {
             " clearance: (wanted: {}, shop_step: {}, ajar: {}),\n)",
             l(self.wanted), l(self.step), l(self.ajar),
         );
+        t
+    }
+
+    /// Pulls and slides of the plan file.
+    fn hardware(&self, l: impl Fn(f64) -> String) -> String {
+        let mut t = String::new();
+        t += " pulls: {";
+        for (name, run) in [("left pull", &self.left), ("right pull", &self.right)] {
+            let place = format!(
+                "{}sideways: {}",
+                run.pull_height.map_or_else(String::new, |h| format!("height: {}, ", l(h))),
+                l(run.pull_sideways)
+            );
+            let pull = match run.pull {
+                Pull::Bar { length, projection, upright } => format!(
+                    "Bar(length: {}, thickness: {}, projection: {}, set: {}, {place})",
+                    l(length), l(12.0), l(projection), if upright { "Upright" } else { "Level" },
+                ),
+                Pull::Knob { across, projection, square } => {
+                    format!("Knob(across: {}, square: {square}, projection: {}, {place})", l(across), l(projection))
+                }
+                Pull::Edge { projection } => format!("Edge(thickness: {}, projection: {})", l(3.0), l(projection)),
+                Pull::None => "Absent".to_owned(),
+            };
+            t += &format!("\"{name}\": {pull}, ");
+        }
+        if self.left.door.is_some() || self.right.door.is_some() {
+            t += &format!("\"door knob\": Knob(across: {}, projection: {})", l(30.0), l(26.0));
+        }
+        t += "},\n slides: {";
+        for (name, run) in [("left slide", &self.left), ("right slide", &self.right)] {
+            t += &format!(
+                
+                "\"{name}\": (length: {}, extension: Travel({}), mount: SideMount, side: {}, under: {}, lift_out: {}, behind: {}), ",
+                l(500.0), l(run.travel), l(12.7), l(12.0), l(12.0), l(20.0),
+            );
+        }
+        t += "},\n";
         t
     }
 

@@ -6,7 +6,7 @@
 
 use elbowroom::clearance::{self, Answer};
 use elbowroom::length::{Length, Unit};
-use elbowroom::model::Role;
+use elbowroom::model::{Convex, Role};
 use elbowroom::plan::{self, Side};
 
 use crate::plans::close;
@@ -74,7 +74,7 @@ fn the_fillers_to_the_last_figure() {
 fn along(answer: &Answer, side: Side, role: Role) -> f64 {
     let along = answer.model.run(side).along;
     let part = answer.model.parts.iter().find(|part| part.role == role && part.run == Some(side)).unwrap();
-    let extent = part.pieces.iter().flat_map(|piece| piece.vertices()).map(|v| v.dot(along));
+    let extent = part.pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(along));
     let (low, high) = extent.fold((f64::MAX, f64::MIN), |(low, high), s| (low.min(s), high.max(s)));
     high - low
 }

@@ -12,10 +12,12 @@ Method. A slide sweeps the hull of its corners at both ends of its way; FCL's di
 support map), so no hull is built. For one filler, widths are tried from 0 upwards: where a pair is too near, its
 distance is a convex function of the width, so the one end of its bad widths that lies ahead is found by bisection and
 no width before it can be good; from there the search goes on until nothing is too near. A door is held at the angle at
-which it is too near, and the same is done; the angles are searched by halves with the bound radius x angle.
+which it is too near, and the same is done. Angles are searched by halves: no point moves further than radius x angle,
+and no arc leaves its chord by more than radius x (1 - cos of half the angle).
 
 How a difference is judged: in distance. Beside each value the table holds what it would be if everything kept 0.01 mm
-less (`low`) and 0.01 mm more (`high`); the program's value must lie between. Distance never changes faster than the
+less (`low`) and 0.01 mm more (`high`; 0.0125 for doors, which the program judges on the safe side); the program's value
+must lie between. Distance never changes faster than the
 width or the travel, so two widths 0.01 mm apart are never more than 0.01 mm apart in distance.
 
 Touching is not overlapping, so where mere overlap is forbidden the pieces are drawn in by SKIN first and must then keep
@@ -50,6 +52,8 @@ DRAWN_IN = 0.01
 NOISE = 1e-7  # FCL's distances are good to 1e-9 mm; see `noise`.
 FINE = 1e-8
 STEPS = 32
+SAME = 2e-3  # Rows of two runs are the same within this, mm: a swing's last step may fall either way.
+SWING_STEP = 5e-4  # Widths that a swing decides are found to this, mm: angle by angle they would creep.
 
 
 # ---------------------------------------------------------------------------------------------------------------------
@@ -287,7 +291,7 @@ class Scene:
         import fcl
         import numpy as np
         self.fcl, self.np = fcl, np
-        self.request = fcl.DistanceRequest()
+        self.request, self.home = fcl.DistanceRequest(), fcl.Transform()
         self.wanted = solids["clearance_wanted_mm"]
         runs = {run["side"]: run for run in solids["runs"]}
         self.along = {side: np.array(run["along"]) for side, run in runs.items()}
@@ -434,6 +438,8 @@ class Scene:
         return turn, hinge - turn @ hinge
 
     def gap(self, a, b, turn, move):
+        # A body is kept from one question to the next, and may have been the one that moved in the last.
+        b.setTransform(self.home)
         a.setTransform(self.fcl.Transform(move) if turn is None else self.fcl.Transform(turn, move))
         return max(0.0, self.fcl.distance(a, b, self.request, self.fcl.DistanceResult()))
 
@@ -494,6 +500,16 @@ class Scene:
         near = np.flatnonzero((apart ** 2).sum(1) < keep ** 2)
         return [(edges[n], edges[n + 1]) for n in near]
 
+    def step_bound(self, k, drawn, widths, low, high, radius):
+        """A distance that pair `k` surely keeps in a step of its swing: an arc leaves its chord by no more than
+        radius x (1 - cos of half the step), so all lies within that of the hull of both ends."""
+        i, j, rule, _ = self.list[k]
+        points = self.drawn_in(self.pieces[i], self.pieces[i].points, drawn[0])
+        ends = [points @ turn.T + at for turn, at in (self.turned(i, angle) for angle in (low, high))]
+        hull = self.fcl.CollisionObject(self.shape(self.np.vstack(ends)), self.fcl.Transform())
+        other = self.body(j, "ajar" if rule == "wanted" else "still", drawn[1], widths)
+        return self.gap(hull, other, None, self.offset(k, widths)) - radius * (1 - math.cos((high - low) / 2))
+
     def swing_below(self, k, drawn, widths, keep):
         """The first angle from shut at which pair `k` is nearer than `keep`; searched to 0.001 mm."""
         radius = self.radius(self.pieces[self.list[k][0]])
@@ -512,6 +528,8 @@ class Scene:
             if radius * half < 5e-4:
                 if here < keep:
                     return middle
+                continue
+            if here >= keep and self.step_bound(k, drawn, widths, low, high, radius) >= keep:
                 continue
             steps += [(middle, high), (low, middle)]
         return None
@@ -537,7 +555,9 @@ class Scene:
                 if best <= 0.0:
                     break
             bound = here - radius * half
-            if bound < keep and radius * half > 5e-4:
+            if bound < keep <= here:
+                bound = max(bound, self.step_bound(k, drawn, widths, low, high, radius))
+            if bound < keep and radius * half > 1e-3:
                 heapq.heappush(heap, (bound, low, middle))
                 heapq.heappush(heap, (bound, middle, high))
         return best_angle if best < keep else None
@@ -598,7 +618,7 @@ class Scene:
                             end = self.good_from(k, drawn, side, {**widths, side: end}, other, keep)
                 if end is None:
                     return None
-                width = end if angle is None else end + 1e-5
+                width = end if angle is None else end + SWING_STEP
                 break
             else:
                 return width
@@ -690,13 +710,10 @@ def rows_of(job):
     rows = []
     for side in ("left", "right"):
         held = present["right" if side == "left" else "left"]
-        scope = "all"
-        value = scene.least(side, held, scope, "value")
-        if value is None:
-            scope = "own"
-            value = scene.least(side, held, scope, "value")
-        low, high = (scene.least(side, held, scope, mode) for mode in ("low", "high"))
-        rows.append((index, "least", side, scope, value, *band(value, low, high)))
+        # What opens on the filler's own run decides its least width; the least with which all is clear is told too.
+        for what, scope in (("least", "own"), ("clear", "all")):
+            value, low, high = (scene.least(side, held, scope, mode) for mode in ("value", "low", "high"))
+            rows.append((index, what, side, scope, value, *band(value, low, high)))
     scene = Scene(here)
     for mover, known in enumerate(scene.movers):
         # What stands nearer is touched sooner: `high` is the shortest way.
@@ -770,8 +787,8 @@ def answers(job):
     report = program(path, "check", text)
     found = {}
     for side in report["fillers"]:
-        scope = "all" if side["clears_everything_alone"] else "own"
-        found[index, "least", side["side"]] = (scope, side["least_mm"])
+        found[index, "least", side["side"]] = ("own", side["least_mm"])
+        found[index, "clear", side["side"]] = ("all", side["good"][0]["from_mm"] if side["good"] else None)
     for mover, opening in enumerate(report["openings"]):
         (kind, value), = opening["to_touch"].items()
         found[index, "touch", str(mover)] = (kind, value)
@@ -787,7 +804,7 @@ def compare(args, rows):
     with multiprocessing.Pool(args.jobs) as pool:
         for found in pool.imap_unordered(answers, jobs):
             theirs.update(found)
-    wrong, by_width, largest = 0, 0, {"least": 0.0, "mm": 0.0, "deg": 0.0}
+    wrong, by_width, largest = 0, 0, {"least": 0.0, "clear": 0.0, "mm": 0.0, "deg": 0.0}
     for index, what, which, scope, value, low, high in rows:
         given_scope, given = theirs.pop((index, what, str(which)))
         fits = given_scope == scope
@@ -796,7 +813,7 @@ def compare(args, rows):
         else:
             fits &= low - 1e-6 <= given and (high is None or given <= high + 1e-6)
             apart = abs(given - value)
-            kind = "least" if what == "least" else scope
+            kind = scope if what == "touch" else what
             if apart <= BAND:
                 largest[kind] = max(largest[kind], apart)
             else:
@@ -820,7 +837,7 @@ def recompute(args):
     for row in rows:
         scope, *values = known.pop((row[0], row[1], str(row[2])), ("absent", "", "", ""))
         same = scope == row[3] and all(
-            (text == "") == (value is None) and (value is None or abs(float(text) - value) < 1e-4)
+            (text == "") == (value is None) and (value is None or abs(float(text) - value) < SAME)
             for text, value in zip(values, row[4:]))
         if not same:
             wrong += 1
