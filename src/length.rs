@@ -407,7 +407,9 @@ mod tests {
 
     #[test]
     fn what_is_no_length_is_refused() {
-        for text in ["", "  ", "abc", "1/0", "NaN", "inf", "1e400", "1//2", "1/2/3", "5' x", "--3", "1 2 3", "9e9", "\""] {
+        for text in
+            ["", "  ", "abc", "1/0", "NaN", "inf", "1e400", "1//2", "1/2/3", "5' x", "--3", "1 2 3", "9e9", "\""]
+        {
             assert!(Length::parse(text, Unit::Inch).is_err(), "{text} was read");
         }
         assert!(Length::parse("99999999999", Unit::Millimetre).is_err());

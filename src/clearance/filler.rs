@@ -166,8 +166,7 @@ impl<'s, 'm> Solver<'s, 'm> {
                 room - own
             };
             let built = [model.fillers.left.to_mm(), model.fillers.right.to_mm()];
-            let left_over =
-                run.left_over + rate(0) * (widths[0] - built[0]) + rate(1) * (widths[1] - built[1]);
+            let left_over = run.left_over + rate(0) * (widths[0] - built[0]) + rate(1) * (widths[1] - built[1]);
             let per_mm = rate(k);
             if per_mm < -1e-9 {
                 let longest = (left_over / -per_mm).max(-1.0) + SAME;
@@ -274,7 +273,10 @@ impl<'s, 'm> Solver<'s, 'm> {
     /// Whether no pair is too near at these widths; otherwise one that is, pinned to where it is.
     fn bad_pair(&self, widths: [f64; 2], scope: Scope) -> Option<Witness> {
         for (index, pair) in self.pairs.iter().enumerate() {
-            if self.counts(pair, scope, Side::Left) && self.parted(pair) && self.boxes_meet(pair, widths) && self.scene.is_too_near(pair, widths)
+            if self.counts(pair, scope, Side::Left)
+                && self.parted(pair)
+                && self.boxes_meet(pair, widths)
+                && self.scene.is_too_near(pair, widths)
             {
                 return Some(Witness { pair: index, angle: self.worst_angle(pair, widths) });
             }
@@ -285,7 +287,9 @@ impl<'s, 'm> Solver<'s, 'm> {
     /// Whether any filler moves the pair's pieces against each other.
     fn parted(&self, pair: &Pair) -> bool {
         [0, 1].iter().any(|&k| {
-            self.stretches(pair.other, k) || self.stretches(pair.piece, k) || self.against(pair, k).length_squared() > 1e-18
+            self.stretches(pair.other, k)
+                || self.stretches(pair.piece, k)
+                || self.against(pair, k).length_squared() > 1e-18
         })
     }
 

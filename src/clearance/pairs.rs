@@ -357,7 +357,9 @@ impl<'m> Piece<'m> {
     /// Where the fillers carry it, or stretch it to.
     fn reach_shift(&self, model: &Model) -> [Vec3; 2] {
         match &self.stretch {
-            Some(stretch) => Side::BOTH.map(|side| if side == stretch.side { model.run(side).along } else { Vec3::ZERO }),
+            Some(stretch) => {
+                Side::BOTH.map(|side| if side == stretch.side { model.run(side).along } else { Vec3::ZERO })
+            }
             None => self.shift,
         }
     }
@@ -390,10 +392,8 @@ impl Moving {
                 let reach = piece.shape.vertices().map(|v| (v - hinge).cross(axis).length()).fold(0.0, f64::max);
                 let flat = Vec3::new(reach, reach, 0.0);
                 let middle = Vec3::new(hinge.x, hinge.y, 0.0);
-                let around = Bounds {
-                    low: middle - flat + Vec3::Z * still.low.z,
-                    high: middle + flat + Vec3::Z * still.high.z,
-                };
+                let around =
+                    Bounds { low: middle - flat + Vec3::Z * still.low.z, high: middle + flat + Vec3::Z * still.high.z };
                 let swing = [false, true].map(|inward| Swinging::new(piece.shape, motion, inward));
                 Self { piece: index, sweep: Vec3::ZERO, swing: Some(swing), bounds: around }
             }

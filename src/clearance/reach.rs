@@ -36,7 +36,8 @@ impl<'s, 'm> Standing<'s, 'm> {
         let mut findings = Vec::new();
         let mut from = 0;
         for mover in &self.scene.model.movers {
-            let end = from + self.pairs[from..].iter().take_while(|p| p.moving.is_some_and(|m| m.0 == mover.id)).count();
+            let end =
+                from + self.pairs[from..].iter().take_while(|p| p.moving.is_some_and(|m| m.0 == mover.id)).count();
             let pairs = &self.pairs[from..end];
             from = end;
             let bad: Vec<&Pair> = pairs.iter().filter(|pair| self.is_bad(pair)).collect();
@@ -177,7 +178,14 @@ impl<'s, 'm> Standing<'s, 'm> {
             let other = self.scene.pieces[pair.other].part;
             let key = other.mover.map_or((false, other.id.0), |mover| (true, mover.0));
             let gap = self.least_distance(pair, f64::INFINITY);
-            worst.entry(key).and_modify(|w| if gap < w.0 { *w = (gap, pair) }).or_insert((gap, pair));
+            worst
+                .entry(key)
+                .and_modify(|w| {
+                    if gap < w.0 {
+                        *w = (gap, pair)
+                    }
+                })
+                .or_insert((gap, pair));
         }
         worst.into_values().filter_map(|(_, pair)| self.finding(pair)).collect()
     }
@@ -223,12 +231,12 @@ impl<'s, 'm> Standing<'s, 'm> {
                 });
             }
         }
-        let too_long: Vec<Side> =
-            model.runs.iter().filter(|run| run.left_over < -SAME).map(|run| run.side).collect();
+        let too_long: Vec<Side> = model.runs.iter().filter(|run| run.left_over < -SAME).map(|run| run.side).collect();
         for pair in fixed {
             let [part, other] = self.scene.parts(pair);
             let end = model.part(other);
-            let told = matches!(end.role, Role::EndWall | Role::Casing) && end.run.is_some_and(|run| too_long.contains(&run));
+            let told =
+                matches!(end.role, Role::EndWall | Role::Casing) && end.run.is_some_and(|run| too_long.contains(&run));
             if told || findings.iter().any(|f| f.kind == FindingKind::Overlaps && f.other == other) {
                 continue;
             }
@@ -300,7 +308,8 @@ impl<'s, 'm> Standing<'s, 'm> {
 
 /// The last unit's first part, and the wall its run backs on to.
 fn far_end(model: &Model, side: Side) -> Option<(PartId, PartId)> {
-    let last = model.parts.iter().filter(|part| part.run == Some(side) && part.unit.is_some()).max_by_key(|p| p.unit)?;
+    let last =
+        model.parts.iter().filter(|part| part.run == Some(side) && part.unit.is_some()).max_by_key(|p| p.unit)?;
     let wall = model.parts.iter().find(|part| part.role == Role::EndWall && part.run == Some(side));
     let wall = wall.or_else(|| model.parts.iter().find(|part| part.role == Role::Wall && part.run == Some(side)))?;
     Some((last.id, wall.id))

@@ -48,7 +48,11 @@ impl<'a> Swept<'a> {
             (low, high) = (low.min(also_low), high.max(also_high));
         }
         let step = self.sweep.dot(axis);
-        if step < 0.0 { low += step } else { high += step }
+        if step < 0.0 {
+            low += step
+        } else {
+            high += step
+        }
         let at = self.at.dot(axis);
         [low + at, high + at]
     }

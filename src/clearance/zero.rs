@@ -106,7 +106,10 @@ fn aligned_boxes_agree_with_the_closed_form_every_time() {
                         // width. Never late: each end keeps the margin.
                         for (f, e) in found.into_iter().zip(expected) {
                             let there = closest(&a.moved(Vec3::X * f), &b).distance;
-                            assert!((f - e).abs() < 1e-6 || (there - margin).abs() < SAME, "{f} for {e}, margin {margin}");
+                            assert!(
+                                (f - e).abs() < 1e-6 || (there - margin).abs() < SAME,
+                                "{f} for {e}, margin {margin}"
+                            );
                             assert!(there >= margin - SAME);
                         }
                     }
@@ -193,12 +196,8 @@ fn bare_bodies_off_square_agree_with_the_plan_view() {
         let (along, out) = (Vec3::new(theta.cos(), theta.sin(), 0.0), Vec3::new(theta.sin(), -theta.cos(), 0.0));
         let corner_at = DEPTH * (1.0 + theta.cos()) / theta.sin();
         // The opening front on the left run, bare, at filler 0.
-        let opening = Convex::block(
-            Vec3::new(corner_at, DEPTH, 0.0),
-            Vec3::X * 600.0,
-            Vec3::Y * front,
-            Vec3::Z * 200.0,
-        );
+        let opening =
+            Convex::block(Vec3::new(corner_at, DEPTH, 0.0), Vec3::X * 600.0, Vec3::Y * front, Vec3::Z * 200.0);
         // An endless front and pull opposite.
         let opposite = Convex::block(
             along * (corner_at - 20_000.0) + out * DEPTH,
@@ -208,8 +207,8 @@ fn bare_bodies_off_square_agree_with_the_plan_view() {
         );
         let a = Swept { sweep: Vec3::Y * travel, ..Swept::still(&opening) };
         let [_, end] = too_near(&a, &Swept::still(&opposite), Vec3::X, clear).unwrap();
-        let expected = (front + projection + clear) / theta.sin()
-            + (front + travel).max(0.0) * (1.0 / theta.tan()).max(0.0);
+        let expected =
+            (front + projection + clear) / theta.sin() + (front + travel).max(0.0) * (1.0 / theta.tan()).max(0.0);
         assert!((end - expected).abs() < 0.001, "{degrees}°: {end} for {expected}");
     }
 }

@@ -1,7 +1,9 @@
 //! How is a model put together? The run frames first, then the room, the units, the corner and the countertop.
 
 use super::run::run_frames;
-use super::{Convex, Fillers, Follows, Material, Model, Mover, MoverId, Motion, Part, PartId, Role, RuleClass, RunFrame, Vec3};
+use super::{
+    Convex, Fillers, Follows, Material, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, RunFrame, Vec3,
+};
 use crate::plan::{Construction, Plan, Side};
 
 impl Model {

@@ -4,9 +4,7 @@
 
 use super::build::{Builder, NewPart, Place};
 use super::{Convex, Material, Role, RuleClass, Vec3};
-use crate::plan::{
-    Appliance, Base, BaseboardTreatment, CabinetUnit, Construction, Face, Fronts, Side, Top, UnitKind,
-};
+use crate::plan::{Appliance, Base, BaseboardTreatment, CabinetUnit, Construction, Face, Fronts, Side, Top, UnitKind};
 
 /// Radius of a levelling leg and how far its middle stands in from the carcass's edges. Common practice, no source.
 const LEG_RADIUS: f64 = 25.0;
@@ -87,7 +85,16 @@ impl Builder<'_> {
     }
 
     /// A fixed board of a run, its grain along `grain`.
-    fn fixed(&mut self, shell: &Shell, unit: &str, what: &str, role: Role, material: Material, grain: Option<Vec3>, pieces: Vec<Convex>) {
+    fn fixed(
+        &mut self,
+        shell: &Shell,
+        unit: &str,
+        what: &str,
+        role: Role,
+        material: Material,
+        grain: Option<Vec3>,
+        pieces: Vec<Convex>,
+    ) {
         let name = format!("{unit}, {what}");
         let place = Place::unit(shell.side, shell.index);
         self.add(&place, NewPart { name: &name, role, material, grain, class: RuleClass::Run, pieces });
@@ -98,10 +105,7 @@ impl Builder<'_> {
         let along = Some(self.run(shell.side).along);
         let (side, t, back) = (shell.side, shell.panel, construction.back.to_mm());
         let ([low, high], inside, front) = (shell.z, shell.inside(), shell.panel_front);
-        for (what, s) in [
-            ("near side", [shell.s[0], inside[0]]),
-            ("far side", [inside[1], shell.s[1]]),
-        ] {
+        for (what, s) in [("near side", [shell.s[0], inside[0]]), ("far side", [inside[1], shell.s[1]])] {
             let pieces = self.side_pieces(shell, s);
             self.fixed(shell, unit, what, Role::CarcassSide, Material::Panel, Some(Vec3::Z), pieces);
             self.strip(shell, unit, what, s, [low, high], Vec3::Z);
@@ -291,7 +295,14 @@ impl Builder<'_> {
         let body = self.block(shell.side, [middle - half, middle + half], [behind, depth], [0.0, height]);
         let class = RuleClass::Appliance;
         let name = format!("{unit}, {}", appliance.name);
-        let part = NewPart { name: &name, role: Role::Appliance, material: Material::Appliance, grain: None, class, pieces: vec![body] };
+        let part = NewPart {
+            name: &name,
+            role: Role::Appliance,
+            material: Material::Appliance,
+            grain: None,
+            class,
+            pieces: vec![body],
+        };
         self.add(&place, part);
         if handle > 0.0 {
             let frame = self.run(shell.side);
@@ -304,7 +315,14 @@ impl Builder<'_> {
                 pieces.push(Convex::round(foot, radius * 0.8, Vec3::Z, frame.out * (handle - radius)));
             }
             let name = format!("{unit}, handle of {}", appliance.name);
-            let part = NewPart { name: &name, role: Role::ApplianceHandle, material: Material::Metal, grain: None, class, pieces };
+            let part = NewPart {
+                name: &name,
+                role: Role::ApplianceHandle,
+                material: Material::Metal,
+                grain: None,
+                class,
+                pieces,
+            };
             self.add(&place, part);
         }
     }

@@ -40,7 +40,16 @@ impl Builder<'_> {
 
     /// Adds the strip of `side` whose outer plane stands `proud` of the front plane, up to `far` along the run; false
     /// where the filler leaves no room for it.
-    fn strip_part(&mut self, side: Side, what: &str, role: Role, proud: f64, thickness: f64, far: f64, z: [f64; 2]) -> bool {
+    fn strip_part(
+        &mut self,
+        side: Side,
+        what: &str,
+        role: Role,
+        proud: f64,
+        thickness: f64,
+        far: f64,
+        z: [f64; 2],
+    ) -> bool {
         let Some(strip) = self.corner_strip(side, proud, thickness, far) else { return false };
         let outline: Vec<Vec3> = strip.outline.iter().map(|&p| p + Vec3::Z * z[0]).collect();
         let piece = Convex::prism(outline.clone(), Vec3::Z * (z[1] - z[0]));
@@ -54,7 +63,14 @@ impl Builder<'_> {
         let place = Place { run: Some(side), unit: None, follows, mover: None };
         let name = format!("{} {what}", side.word());
         let grain = Some(if role == Role::FillerFace { Vec3::Z } else { self.run(side).along });
-        let part = NewPart { name: &name, role, material: Material::FrontStock, grain, class: RuleClass::Run, pieces: vec![piece] };
+        let part = NewPart {
+            name: &name,
+            role,
+            material: Material::FrontStock,
+            grain,
+            class: RuleClass::Run,
+            pieces: vec![piece],
+        };
         self.add(&place, part);
         true
     }
@@ -73,7 +89,12 @@ impl Builder<'_> {
         if far <= latest + crate::length::SNAP_MM {
             return None;
         }
-        let outline = vec![own.at(ends[0], outer, 0.0), own.at(far, outer, 0.0), own.at(far, inner, 0.0), own.at(ends[1], inner, 0.0)];
+        let outline = vec![
+            own.at(ends[0], outer, 0.0),
+            own.at(far, outer, 0.0),
+            own.at(far, inner, 0.0),
+            own.at(ends[1], inner, 0.0),
+        ];
         Some(Strip { outline, moves: vec![false, true, true, false], least })
     }
 
@@ -161,7 +182,8 @@ impl Builder<'_> {
         let [left, right] = Side::BOTH.map(|side| kick_cover_back(construction, self.run(side).depth));
         let meet = self.run(Side::Left).at(self.meets(Side::Left, left, right), left, 0.0);
         let [a, b] = [self.run(Side::Left).along * -section, self.run(Side::Right).along * -section];
-        let piece = Convex::prism(vec![meet, meet + a, meet + a + b, meet + b], Vec3::Z * construction.kick_height.to_mm());
+        let piece =
+            Convex::prism(vec![meet, meet + a, meet + a + b, meet + b], Vec3::Z * construction.kick_height.to_mm());
         let place = Place { run: Some(self.plan.corner.laps), unit: None, follows: Follows::Room, mover: None };
         let part = NewPart {
             name: "corner kick block",

@@ -84,8 +84,7 @@ impl Builder<'_> {
         if let Some(board) = board
             && board.treatment != crate::plan::BaseboardTreatment::Removed
         {
-            let piece =
-                self.on_wall(side, [0.0, length], [0.0, board.thickness.to_mm()], [0.0, board.height.to_mm()]);
+            let piece = self.on_wall(side, [0.0, length], [0.0, board.thickness.to_mm()], [0.0, board.height.to_mm()]);
             let name = format!("{} baseboard", side.word());
             self.add(&place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Wall, piece));
         }
@@ -97,8 +96,12 @@ impl Builder<'_> {
         match self.plan.run(side).ends_at {
             FarEnd::Wall => {
                 let ceiling = self.plan.room.ceiling.to_mm();
-                let piece =
-                    self.on_wall(side, [length, length + WALL_THICKNESS], [-WALL_THICKNESS, END_WALL_REACH], [0.0, ceiling]);
+                let piece = self.on_wall(
+                    side,
+                    [length, length + WALL_THICKNESS],
+                    [-WALL_THICKNESS, END_WALL_REACH],
+                    [0.0, ceiling],
+                );
                 let name = format!("{} end wall", side.word());
                 self.add(&place, room_part(&name, Role::EndWall, Material::Plaster, RuleClass::Standing, piece));
             }

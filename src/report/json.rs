@@ -25,8 +25,7 @@ pub fn check_json(answer: &Answer) -> Value {
 }
 
 fn side_json(answer: &Answer, side: &SideAnswer) -> Value {
-    let good: Vec<Value> =
-        side.good.iter().map(|range| json!({ "from_mm": range.from, "to_mm": range.to })).collect();
+    let good: Vec<Value> = side.good.iter().map(|range| json!({ "from_mm": range.from, "to_mm": range.to })).collect();
     json!({
         "side": side.side.word(),
         "asked": match side.asked { Filler::Fixed(_) => "fixed", Filler::Least => "least" },

@@ -76,7 +76,11 @@ pub fn opening_line(answer: &Answer, opening: &Opening) -> String {
     let mut line = if opening.is_clear() {
         format!("{}: {verb} its full {full}", mover.name)
     } else if opening.to_touch >= opening.full {
-        format!("{}: {verb} its full {full}, but keeps the clearance wanted only to {}", mover.name, how_far(opening.to_wanted))
+        format!(
+            "{}: {verb} its full {full}, but keeps the clearance wanted only to {}",
+            mover.name,
+            how_far(opening.to_wanted)
+        )
     } else {
         format!("{}: {verb} {} of {full}", mover.name, how_far(opening.to_touch))
     };
@@ -207,7 +211,10 @@ pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
     lines.push((Mark::Heading, "Each drawer and door".to_owned()));
     for opening in &answer.openings {
         let mark = if opening.is_clear() { Mark::Plain } else { Mark::Bad };
-        lines.push((mark, format!("  {} {}", if opening.is_clear() { " " } else { "!" }, opening_line(answer, opening))));
+        lines.push((
+            mark,
+            format!("  {} {}", if opening.is_clear() { " " } else { "!" }, opening_line(answer, opening)),
+        ));
     }
     lines.push((Mark::Heading, "Taken for granted".to_owned()));
     lines.extend(answer.assumes.iter().map(|line| (Mark::Plain, format!("  {line}"))));

@@ -67,17 +67,25 @@ fn watch(path: &Path, wake: impl Fn() + Send + 'static) -> Result<Saves, String>
         }
     })
     .map_err(|why| why.to_string())?;
+    // Read before the watch begins: a save between the two must not pass for what is shown.
+    let known = std::fs::read_to_string(&path).ok();
     watcher.watch(&folder, RecursiveMode::NonRecursive).map_err(|why| why.to_string())?;
     let (send, texts) = channel();
     std::thread::Builder::new()
         .name("plan file".to_owned())
-        .spawn(move || read_saves(&path, &touches, &send, wake))
+        .spawn(move || read_saves(&path, known, &touches, &send, wake))
         .map_err(|why| why.to_string())?;
     Ok(Saves { texts: Mutex::new(texts), _watcher: watcher })
 }
 
-fn read_saves(path: &PathBuf, touches: &Receiver<()>, send: &Sender<Result<String, String>>, wake: impl Fn()) {
-    let mut last = std::fs::read_to_string(path).ok();
+fn read_saves(
+    path: &PathBuf,
+    known: Option<String>,
+    touches: &Receiver<()>,
+    send: &Sender<Result<String, String>>,
+    wake: impl Fn(),
+) {
+    let mut last = known;
     while touches.recv().is_ok() {
         while touches.recv_timeout(STILL).is_ok() {}
         let text = std::fs::read_to_string(path).map_err(|why| format!("{}: cannot be read: {why}", path.display()));

@@ -5,9 +5,9 @@
 use divan::{Bencher, black_box};
 use elbowroom::clearance;
 use elbowroom::command::DEMO;
+use elbowroom::length::Length;
 use elbowroom::model::{Convex, Fillers, Model, Motion, Vec3};
 use elbowroom::plan::{self, Filler, Plan, Side};
-use elbowroom::length::Length;
 use parry3d::math::Pose;
 use parry3d::query;
 use parry3d::shape::ConvexPolyhedron;
@@ -85,8 +85,7 @@ fn the_plain_way_for_one_drawer(bencher: Bencher<'_, '_>) {
     let model = Model::build(&plan, Fillers { left: Length::ZERO, right: Length::mm(68.0) });
     let hull = |piece: &Convex| ConvexPolyhedron::from_convex_hull(&piece.vertices().collect::<Vec<_>>());
     let mover = &model.movers[0];
-    let own: Vec<_> =
-        mover.parts.iter().flat_map(|&id| &model.part(id).pieces).filter_map(hull).collect();
+    let own: Vec<_> = mover.parts.iter().flat_map(|&id| &model.part(id).pieces).filter_map(hull).collect();
     let other: Vec<_> = model
         .parts
         .iter()

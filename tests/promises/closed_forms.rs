@@ -88,7 +88,10 @@ fn just_out_of_reach_there_is_a_shoulder() {
 #[test]
 fn inset_with_and_without_a_frame() {
     for (frame, edge) in [(Some(38.0), 38.0), (None, 18.0)] {
-        let mut corner = Corner::new(Run::of(600.0, BAR), Run::of(600.0, Pull::Bar { length: 128.0, projection: 60.0, upright: false }));
+        let mut corner = Corner::new(
+            Run::of(600.0, BAR),
+            Run::of(600.0, Pull::Bar { length: 128.0, projection: 60.0, upright: false }),
+        );
         corner.inset = true;
         corner.frame = frame;
         let need = |projection: f64| (projection + 12.0 - (edge + 2.5)).max(0.0);

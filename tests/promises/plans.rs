@@ -105,20 +105,40 @@ impl Corner {
         let units = if self.unit == Unit::Inch { "Inch" } else { "Millimetre" };
         t += &format!(" name: \"test corner\", units: {units},");
         let wall = l(9000.0);
-        t += &format!(" room: (angle: {:?}, left_wall: {wall}, right_wall: {wall}, ceiling: {}),", self.angle, l(2600.0));
+        t += &format!(
+            " room: (angle: {:?}, left_wall: {wall}, right_wall: {wall}, ceiling: {}),",
+            self.angle,
+            l(2600.0)
+        );
         t += &format!(" run_angle: Degrees({:?}),", self.angle);
         let face = match self.frame {
             None => "Frameless".to_owned(),
             Some(stile) => format!("FaceFrame(stile: {0}, rail: {0}, thickness: {1})", l(stile), l(19.0)),
         };
         t += &format!(
-            
             " construction: (base: IntegralKick, height: {}, depth: {}, panel: {}, back: {}, edge_strip: {}, nailer: {}, \
              top: Stretchers, stretcher: {}, kick_height: {}, kick_setback: {}, kick_cover: {}, face: {face}, fronts: {}, \
              front: {}, bumper: {}, reveal: (side: {}, top: {}, between: {}, bottom: {}), gap: {}, box_stock: {}, box_bottom: {}),",
-            l(870.0), l(620.0), l(18.0), l(6.0), l(1.0), l(100.0), l(100.0), l(100.0), l(75.0), l(12.0),
+            l(870.0),
+            l(620.0),
+            l(18.0),
+            l(6.0),
+            l(1.0),
+            l(100.0),
+            l(100.0),
+            l(100.0),
+            l(75.0),
+            l(12.0),
             if self.inset { "Inset" } else { "Overlay" },
-            l(self.front), l(self.bumper), l(self.reveal), l(3.0), l(3.0), l(0.0), l(self.gap), l(12.0), l(6.0),
+            l(self.front),
+            l(self.bumper),
+            l(self.reveal),
+            l(3.0),
+            l(3.0),
+            l(0.0),
+            l(self.gap),
+            l(12.0),
+            l(6.0),
         );
         t += &self.hardware(l);
         for (side, run) in [("left", &self.left), ("right", &self.right)] {
@@ -137,7 +157,6 @@ impl Corner {
                     format!("[{}, Rest]", fronts.iter().map(|&f| l(f)).collect::<Vec<_>>().join(", "))
                 };
                 t += &format!(
-                    
                     "Drawers(width: {}, fronts: {fronts}, pull: \"{side} pull\", slide: \"{side} slide\"), ",
                     l(*width)
                 );
@@ -146,17 +165,19 @@ impl Corner {
         }
         let filler = |run: &Run| run.filler.map_or_else(|| "Least".to_owned(), |w| format!("Fixed({})", l(w)));
         t += &format!(
-            
             " corner: (left: {}, right: {}, flush: {}, laps: {}, face: {}, block: {}),",
-            filler(&self.left), filler(&self.right),
+            filler(&self.left),
+            filler(&self.right),
             if self.flush_with_fronts { "WithFronts" } else { "WithCarcass" },
             if self.right_laps { "Right" } else { "Left" },
-            l(19.0), l(38.0),
+            l(19.0),
+            l(38.0),
         );
         t += &format!(
-            
             " clearance: (wanted: {}, shop_step: {}, ajar: {}),\n)",
-            l(self.wanted), l(self.step), l(self.ajar),
+            l(self.wanted),
+            l(self.step),
+            l(self.ajar),
         );
         t
     }
@@ -174,7 +195,10 @@ impl Corner {
             let pull = match run.pull {
                 Pull::Bar { length, projection, upright } => format!(
                     "Bar(length: {}, thickness: {}, projection: {}, set: {}, {place})",
-                    l(length), l(12.0), l(projection), if upright { "Upright" } else { "Level" },
+                    l(length),
+                    l(12.0),
+                    l(projection),
+                    if upright { "Upright" } else { "Level" },
                 ),
                 Pull::Knob { across, projection, square } => {
                     format!("Knob(across: {}, square: {square}, projection: {}, {place})", l(across), l(projection))
@@ -190,9 +214,13 @@ impl Corner {
         t += "},\n slides: {";
         for (name, run) in [("left slide", &self.left), ("right slide", &self.right)] {
             t += &format!(
-                
                 "\"{name}\": (length: {}, extension: Travel({}), mount: SideMount, side: {}, under: {}, lift_out: {}, behind: {}), ",
-                l(500.0), l(run.travel), l(12.7), l(12.0), l(12.0), l(20.0),
+                l(500.0),
+                l(run.travel),
+                l(12.7),
+                l(12.0),
+                l(12.0),
+                l(20.0),
             );
         }
         t += "},\n";

@@ -142,8 +142,7 @@ fn the_plans_compared_are_of_every_kind() {
     for fronts in [Fronts::Overlay, Fronts::Inset] {
         for framed in [false, true] {
             let style = |plan: &Plan| {
-                plan.construction.fronts == fronts
-                    && matches!(plan.construction.face, Face::FaceFrame { .. }) == framed
+                plan.construction.fronts == fronts && matches!(plan.construction.face, Face::FaceFrame { .. }) == framed
             };
             assert!(count(&style) >= 50, "{fronts:?}, framed: {framed}");
         }
@@ -162,5 +161,7 @@ fn the_plans_compared_are_of_every_kind() {
     assert!(count(&doors) >= 40);
     assert!(count(&|plan| plan.clearance.wanted == Length::ZERO) >= 30);
     assert!(count(&|plan| plan.clearance.ajar > Length::ZERO) >= 60);
-    assert!(plans.iter().all(|plan| matches!((plan.corner.left, plan.corner.right), (Filler::Fixed(_), Filler::Fixed(_)))));
+    assert!(
+        plans.iter().all(|plan| matches!((plan.corner.left, plan.corner.right), (Filler::Fixed(_), Filler::Fixed(_))))
+    );
 }

@@ -17,11 +17,12 @@ and no arc leaves its chord by more than radius x (1 - cos of half the angle).
 
 How a difference is judged: in distance. Beside each value the table holds what it would be if everything kept 0.01 mm
 less (`low`) and 0.01 mm more (`high`; 0.0125 for doors, which the program judges on the safe side); the program's value
-must lie between. Distance never changes faster than the
-width or the travel, so two widths 0.01 mm apart are never more than 0.01 mm apart in distance.
+must lie between. Distance never changes faster than the width or the travel, so two widths 0.01 mm apart are never more
+than 0.01 mm apart in distance.
 
 Touching is not overlapping, so where mere overlap is forbidden the pieces are drawn in by SKIN first and must then keep
-twice that: exact for faces, within 0.0005 mm for corners. A swinging part is drawn in by 0.01 mm, as the rules say.
+twice that: exact for faces, within 0.0005 mm for corners. A swinging part is drawn in by 0.01 mm, as the rules say;
+so it is where the clearance wanted is 0, which is the same rule.
 """
 
 import argparse
@@ -452,7 +453,7 @@ class Scene:
         margin = 0.0 if touch else self.margin[k]
         if margin > 0.0:
             return 0.0, 0.0, margin + {"low": -band, "value": 0.0, "high": band}[mode] - NOISE
-        if swings and (rule == "apart" or touch):
+        if swings:
             return {"low": (DRAWN_IN + band, 0.0, NOISE), "value": (DRAWN_IN, 0.0, NOISE),
                     "high": (DRAWN_IN, 0.0, DRAWN_IN - 5e-4 if rule == "apart" else band)}[mode]
         if mode == "low":
