@@ -66,6 +66,9 @@ impl Widths {
     }
 }
 
+/// No limit to the count of steps.
+pub(super) const ANY_STEP: [f64; 2] = [0.0, f64::INFINITY];
+
 fn snapped_up(width: f64, step: f64) -> f64 {
     crate::length::Length::mm(width).steps_up(crate::length::Length::mm(step))
 }
@@ -104,13 +107,21 @@ impl<'s, 'm> Solver<'s, 'm> {
     /// The least good width of `side` that is not below `from`, the other filler being `held`; and the pair that
     /// decides it. Solves only the pairs that stand in the way.
     pub(super) fn least_from(&self, side: Side, held: f64, scope: Scope, from: f64) -> Option<(f64, Option<Pair>)> {
-        Least::new(self, side, held, scope).from(from)
+        Least::new(self, side, held, scope).from(from, WIDEST_FILLER)
     }
 
-    /// The least count of whole `step`s that is good.
-    pub(super) fn least_step(&self, side: Side, held: f64, scope: Scope, step: f64) -> Option<f64> {
+    /// The least count of whole `step`s that is good, from `from` steps on and up to `most` of them.
+    pub(super) fn least_step(
+        &self,
+        side: Side,
+        held: f64,
+        scope: Scope,
+        step: f64,
+        [from, most]: [f64; 2],
+    ) -> Option<f64> {
         let least = Least::new(self, side, held, scope);
-        let mut width = least.from(0.0)?.0;
+        let limit = most * step + SAME;
+        let mut width = least.from(from * step, limit)?.0;
         loop {
             let steps = snapped_up(width, step);
             let on_step = steps * step;
@@ -118,7 +129,7 @@ impl<'s, 'm> Solver<'s, 'm> {
             if on_step <= width {
                 return Some(steps);
             }
-            let next = least.from(on_step)?.0;
+            let next = least.from(on_step, limit)?.0;
             if next <= on_step + SAME {
                 return Some(steps);
             }
@@ -260,8 +271,8 @@ impl<'s, 'm> Solver<'s, 'm> {
     fn settle(&self, step: f64, scope: Scope) -> Option<[f64; 2]> {
         let mut steps = [0.0, 0.0];
         for _ in 0..8 {
-            let left = self.least_step(Side::Left, steps[1] * step, Scope::Own, step)?;
-            let right = self.least_step(Side::Right, left * step, Scope::Own, step)?;
+            let left = self.least_step(Side::Left, steps[1] * step, Scope::Own, step, ANY_STEP)?;
+            let right = self.least_step(Side::Right, left * step, Scope::Own, step, ANY_STEP)?;
             if steps == [left, right] {
                 return self.bad_pair([left * step, right * step], scope).is_none().then_some(steps);
             }
@@ -351,11 +362,11 @@ impl<'a, 's, 'm> Least<'a, 's, 'm> {
         Self { solver, k, widths, tasks, too_long }
     }
 
-    /// The least good width from `from` on, and the pair that is bad just below it.
-    fn from(&self, from: f64) -> Option<(f64, Option<Pair>)> {
+    /// The least good width from `from` up to `most`, and the pair that is bad just below it.
+    fn from(&self, from: f64, most: f64) -> Option<(f64, Option<Pair>)> {
         let mut width = from.max(0.0);
         let mut decider = None;
-        while width <= WIDEST_FILLER {
+        while width <= most.min(WIDEST_FILLER) {
             let Some((end, pair)) = self.bad_at(width) else { return Some((width, decider)) };
             width = end;
             decider = pair;

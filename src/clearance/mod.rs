@@ -19,7 +19,7 @@ mod zero;
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
 use crate::plan::{Filler, Plan, RunAngle, Side};
-use filler::{Scope, Solver, nearest};
+use filler::{ANY_STEP, Scope, Solver, nearest};
 use pairs::Scene;
 use reach::Standing;
 
@@ -238,16 +238,15 @@ pub fn solve(plan: &Plan, model: &Model) -> Fillers {
 /// long.
 fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
     let step = plan.clearance.shop_step;
-    let least = |side: Side, held: Length, scope: Scope| {
-        solver.least_step(side, held.to_mm(), scope, step.to_mm()).map(|steps| step * steps)
+    let least = |side: Side, held: f64, scope: Scope, range: [f64; 2]| {
+        solver.least_step(side, held, scope, step.to_mm(), range)
     };
     let one = |side: Side, held: Length| {
-        let own = least(side, held, Scope::Own).unwrap_or(Length::ZERO);
-        let other_needs = least(side.other(), own, Scope::Own).unwrap_or(held);
-        match least(side, held, Scope::All) {
-            Some(all) if all - own <= (other_needs - held).max(Length::ZERO) => all,
-            _ => own,
-        }
+        let held = held.to_mm();
+        let own = least(side, held, Scope::Own, ANY_STEP).unwrap_or(0.0);
+        let other_needs = least(side.other(), own * step.to_mm(), Scope::Own, ANY_STEP);
+        let short = other_needs.map_or(0.0, |needs| (needs - held / step.to_mm()).max(0.0));
+        step * least(side, held, Scope::All, [own, own + short]).unwrap_or(own)
     };
     match (plan.corner.left, plan.corner.right) {
         (Filler::Fixed(left), Filler::Fixed(right)) => Fillers { left, right },
@@ -280,7 +279,7 @@ fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Si
         asked: plan.corner.filler(side),
         present: fillers.of(side),
         least: least.map(Length::mm),
-        least_on_step: solver.least_step(side, held, Scope::Own, step.to_mm()).map(|steps| step * steps),
+        least_on_step: solver.least_step(side, held, Scope::Own, step.to_mm(), ANY_STEP).map(|steps| step * steps),
         good: solver
             .widths(side, held, Scope::All)
             .good()

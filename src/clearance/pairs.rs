@@ -40,7 +40,7 @@ impl Bounds {
         Self { low: self.low - flat, high: self.high + flat }
     }
 
-    fn join(self, other: Self) -> Self {
+    pub(super) fn join(self, other: Self) -> Self {
         Self { low: self.low.min(other.low), high: self.high.max(other.high) }
     }
 

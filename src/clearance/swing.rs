@@ -16,8 +16,9 @@ use crate::model::{Convex, Motion, Vec3};
 /// Added to every bulge, in mm: far above the noise of a distance, far below [`SWING`].
 const LAST_DIGITS: f64 = 1e-4;
 
-/// Angles tried before the bounds are drawn in. Our own choice.
-const TRIES: u32 = 12;
+/// Steps that every swing is cut into from the start, and angles tried for a first bound. Our own choice.
+const FIRST_STEPS: u32 = 12;
+const TRIES: u32 = 24;
 
 /// One piece that swings.
 #[derive(Clone, Debug)]
@@ -28,6 +29,8 @@ pub(super) struct Swinging {
     radius: f64,
     /// Its greatest extent across the hinge line.
     width: f64,
+    /// The whole way in a few first steps, each with a box around all that is passed over in it.
+    steps: Vec<(Interval, Bounds)>,
 }
 
 impl Swinging {
@@ -40,12 +43,29 @@ impl Swinging {
             radius = flat.iter().map(|v| v.length()).fold(0.0, f64::max);
             width = flat.iter().flat_map(|v| flat.iter().map(move |w| (*v - *w).length())).fold(0.0, f64::max);
         }
-        Self { piece, motion, radius, width }
+        let mut swinging = Self { piece, motion, radius, width, steps: Vec::new() };
+        let bounds = |angle: f64| Bounds::of(swinging.at(angle).vertices());
+        let each = motion.extent() / f64::from(FIRST_STEPS);
+        let mut from = bounds(0.0);
+        let mut steps = Vec::new();
+        for k in 0..FIRST_STEPS {
+            let step = [each * f64::from(k), each * f64::from(k + 1)];
+            let to = bounds(step[1]);
+            steps.push((step, from.join(to).swept_flat(swinging.bulge(each))));
+            from = to;
+        }
+        swinging.steps = steps;
+        swinging
+    }
+
+    /// The first steps that may come within `margin` of `b`'s box, the last first.
+    fn steps_near(&self, b: &Bounds, margin: f64) -> Vec<Interval> {
+        self.steps.iter().rev().filter(|(_, bounds)| bounds.gap(b) <= margin + SWING).map(|(step, _)| *step).collect()
     }
 
     /// The piece turned by `angle`.
     pub(super) fn at(&self, angle: f64) -> Convex {
-        let turn = |p: Vec3| self.motion.carry(p, angle);
+        let turn = self.motion.carrier(angle);
         let from = turn(Vec3::ZERO);
         Convex::prism(self.piece.base().iter().map(|&p| turn(p)).collect(), turn(self.piece.push()) - from)
     }
@@ -78,7 +98,7 @@ impl Swinging {
     /// The largest angle up to which it keeps `margin` from `b`, on the safe side.
     pub(super) fn opens_to(&self, b: &Swept<'_>, margin: f64) -> f64 {
         let bounds = Bounds::around(b);
-        let mut steps = vec![[0.0, self.whole()]];
+        let mut steps = self.steps_near(&bounds, margin);
         while let Some([from, to]) = steps.pop() {
             let (first, last) = (self.at(from), self.at(to));
             if self.boxes_clear(&first, &last, &bounds, margin, self.bulge(to - from)) {
@@ -125,19 +145,7 @@ impl Swinging {
         let mut least = shut.distance.min(cutoff);
         let mut best = (shut.distance < cutoff).then_some((0.0, shut));
         let bounds = Bounds::around(b);
-        // A few tries first: a good bound cuts off most of the rest.
-        for k in 1..=TRIES {
-            let angle = self.whole() * f64::from(k) / f64::from(TRIES);
-            let piece = self.at(angle);
-            if Bounds::of(piece.vertices()).gap(&bounds) < least {
-                let here = closest(&Swept::still(&piece), b);
-                if here.distance < least {
-                    least = here.distance;
-                    best = Some((angle, here));
-                }
-            }
-        }
-        let mut steps = vec![[0.0, self.whole()]];
+        let mut steps = self.steps_near(&bounds, least);
         while let Some([from, to]) = steps.pop() {
             // Touching already: nothing nearer is to be found.
             if least <= 0.0 {
@@ -188,7 +196,7 @@ impl Swinging {
         let mut surely: Vec<Interval> = known.iter().copied().map(clip).filter(|k| k[0] < k[1]).collect();
         let mut found: Vec<Interval> = Vec::new();
         let bounds = Bounds::around(b);
-        let mut steps = vec![[0.0, self.whole()]];
+        let mut steps: Vec<Interval> = self.steps.iter().rev().map(|(step, _)| *step).collect();
         while let Some([from, to]) = steps.pop() {
             let (first, last) = (self.at(from), self.at(to));
             let bulge = self.bulge(to - from);

@@ -11,6 +11,10 @@ use crate::model::{Convex, Vec3};
 /// Distances along `u` that are too near: from, to; both ends themselves are clear.
 pub(super) type Interval = [f64; 2];
 
+/// Closest points nearer than this, in mm, can lie far from each other and do not steer the tangents; below it only the
+/// distance itself is trusted. No clearance that a plan may want lies below it.
+const STEERS: f64 = 0.1;
+
 /// Steps after which the tangents give way to bisection; 17 were the most ever measured.
 const MOST_STEPS: usize = 100;
 
@@ -30,6 +34,11 @@ pub(super) fn too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Op
 
 /// The least `s` at which `a + s·u` comes within `margin` of `b`.
 fn first_too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Option<f64> {
+    if margin < STEERS {
+        let low = first_too_near(a, b, u, STEERS)?;
+        let high = first_too_near(a, b, -u, STEERS).map_or(low, |s| -s);
+        return bisect(a, b, u, margin, [low, high]);
+    }
     let (outside, beyond) = (apart(a, b, u, margin), -apart(a, b, -u, margin));
     let mut s = outside;
     for _ in 0..MOST_STEPS {
@@ -65,19 +74,22 @@ fn apart(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> f64 {
 fn bisect(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64, [outside, beyond]: [f64; 2]) -> Option<f64> {
     let distance = |s: f64| closest(&a.moved(u * s), b).distance;
     let (mut low, mut high) = (outside, beyond);
-    for _ in 0..200 {
+    // Fine enough that what is left of the width is far below any tolerance in distance.
+    let finest = 1e-9 * (1.0 + outside.abs() + beyond.abs());
+    while high - low > finest {
         let (p, q) = (low + (high - low) / 3.0, high - (high - low) / 3.0);
-        if distance(p) < margin - TANGENT {
-            high = p;
+        let (at_p, at_q) = (distance(p), distance(q));
+        if at_p < margin - TANGENT || at_q < margin - TANGENT {
+            high = if at_p < margin - TANGENT { p } else { q };
             break;
         }
-        if distance(p) <= distance(q) { high = q } else { low = p }
+        if at_p <= at_q { high = q } else { low = p }
     }
     if distance(high) >= margin - TANGENT {
         return None;
     }
     let mut low = outside;
-    for _ in 0..200 {
+    while high - low > finest {
         let middle = f64::midpoint(low, high);
         if distance(middle) < margin { high = middle } else { low = middle }
     }
@@ -144,8 +156,7 @@ pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, sweep: Vec3, leas
     if most <= 0.0 {
         return (0.0, at(0.0));
     }
-    // Tangents from outside find the first such place. Closest points nearer than this do not steer them well.
-    const STEERS: f64 = 0.1;
+    // Tangents from outside find the first such place.
     if least >= STEERS
         && let Some(share) = first_too_near(a, b, sweep, least + SAME)
     {

@@ -453,12 +453,18 @@ impl Motion {
     /// Where `point` is when the part is `out` mm or radians open.
     #[must_use]
     pub fn carry(&self, point: Vec3, out: f64) -> Vec3 {
-        match *self {
+        self.carrier(out)(point)
+    }
+
+    /// Carries points to where they are when the part is `out` mm or radians open.
+    pub fn carrier(&self, out: f64) -> impl Fn(Vec3) -> Vec3 + use<> {
+        let motion = *self;
+        let (sin, cos) = out.sin_cos();
+        move |point| match motion {
             Self::Slide { direction, .. } => point + direction * out,
             Self::Swing { hinge, axis, .. } => {
                 // Rodrigues' rotation formula.
                 let r = point - hinge;
-                let (sin, cos) = out.sin_cos();
                 hinge + r * cos + axis.cross(r) * sin + axis * (axis.dot(r) * (1.0 - cos))
             }
         }

@@ -4,6 +4,7 @@
 mod arrows;
 mod closed_forms;
 mod command_line;
+mod doors;
 mod laws;
 mod plan_errors;
 mod plans;
