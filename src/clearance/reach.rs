@@ -182,7 +182,7 @@ impl<'s, 'm> Standing<'s, 'm> {
                 .entry(key)
                 .and_modify(|w| {
                     if gap < w.0 {
-                        *w = (gap, pair)
+                        *w = (gap, pair);
                     }
                 })
                 .or_insert((gap, pair));

@@ -49,9 +49,9 @@ impl<'a> Swept<'a> {
         }
         let step = self.sweep.dot(axis);
         if step < 0.0 {
-            low += step
+            low += step;
         } else {
-            high += step
+            high += step;
         }
         let at = self.at.dot(axis);
         [low + at, high + at]

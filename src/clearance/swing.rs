@@ -166,7 +166,8 @@ impl Swinging {
                 least = here.distance;
                 best = Some((middle, here));
             }
-            if !self.is_fine(to - from) {
+            // Down to steps in which no point moves further than that: the least told is one that was met.
+            if self.radius * (to - from) > SWING {
                 steps.push([middle, to]);
                 steps.push([from, middle]);
             }

@@ -172,7 +172,11 @@ pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, sweep: Vec3, leas
         if at(p).distance <= at(q).distance + TANGENT { high = q } else { low = p }
     }
     let (start, end) = (at(0.0), at(low));
-    if start.distance <= end.distance + TANGENT { (0.0, start) } else { (low * most, end) }
+    if start.distance <= end.distance + TANGENT {
+        (0.0, start)
+    } else {
+        (low * most, Closest { distance: least, ..end })
+    }
 }
 
 /// The least `s` at which `a + s·u` comes within `margin` of `b`, whatever comes after.

@@ -1,7 +1,7 @@
 //! Plans for the tests: a corner of two runs, said in a few numbers, in millimetres or as its twin in inches.
 
 use elbowroom::clearance::{self, Answer};
-use elbowroom::length::{Length, MM_PER_INCH, Unit};
+use elbowroom::length::{Length, Unit};
 use elbowroom::plan::{self, Plan};
 
 /// A pull in a few numbers, mm.
@@ -99,8 +99,7 @@ impl Corner {
 
     /// The plan file.
     pub(crate) fn text(&self) -> String {
-        let scale = if self.unit == Unit::Inch { MM_PER_INCH } else { 1.0 };
-        let l = |mm: f64| format!("{:?}", mm / scale);
+        let l = |mm: f64| format!("{:?}", Length::mm(mm).to(self.unit));
         let mut t = String::from("(\n");
         let units = if self.unit == Unit::Inch { "Inch" } else { "Millimetre" };
         t += &format!(" name: \"test corner\", units: {units},");
