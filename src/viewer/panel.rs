@@ -77,8 +77,9 @@ pub fn dress_egui(ctx: &egui::Context) {
     });
 }
 
-/// Has every common letter drawn in every size (and at several shares of a pixel, as egui tells them apart), because a letter drawn for the first time reaches the screen some
-/// frames late, and there may be no such frame until the next input.
+/// Has every common letter drawn in every size, at several shares of a pixel, as egui tells them apart.
+///
+/// A letter drawn for the first time reaches the screen some frames late.
 pub fn warm_letters(ctx: &egui::Context) {
     let letters = ('!'..='~').chain("–—…°×’✔✖⚠▶⏸⏹↔►▼".chars());
     let common: String = letters.flat_map(|letter| [letter; 7].into_iter().chain([' '])).collect();
