@@ -171,23 +171,21 @@ impl<'s, 'm> Standing<'s, 'm> {
         closest(&a, &b).distance
     }
 
-    /// One finding for each drawer or door and each thing it comes too near to, at its nearest.
+    /// One finding for each drawer or door and each unit or thing it comes too near to: where it is nearest, and of
+    /// equals what it meets first.
     fn findings(&self, bad: &[&Pair]) -> Vec<Finding> {
-        let mut worst: BTreeMap<(bool, usize), (f64, &Pair)> = BTreeMap::new();
+        let mut worst: BTreeMap<(Option<Side>, Option<usize>, PartId), (f64, f64, &Pair)> = BTreeMap::new();
         for pair in bad {
             let other = self.scene.pieces[pair.other].part;
-            let key = other.mover.map_or((false, other.id.0), |mover| (true, mover.0));
-            let gap = self.least_distance(pair, f64::INFINITY);
-            worst
-                .entry(key)
-                .and_modify(|w| {
-                    if gap < w.0 {
-                        *w = (gap, pair);
-                    }
-                })
-                .or_insert((gap, pair));
+            // All parts of a unit are one thing here.
+            let thing = other.unit.map_or(other.id, |_| PartId(0));
+            let (gap, out) = (self.least_distance(pair, f64::INFINITY), self.reaches(pair, 0.0));
+            let found = worst.entry((other.run, other.unit, thing)).or_insert((gap, out, pair));
+            if (gap, out) < (found.0, found.1) {
+                *found = (gap, out, pair);
+            }
         }
-        worst.into_values().filter_map(|(_, pair)| self.finding(pair)).collect()
+        worst.into_values().filter_map(|(_, _, pair)| self.finding(pair)).collect()
     }
 
     fn finding(&self, pair: &Pair) -> Option<Finding> {

@@ -19,14 +19,30 @@ pub enum Mark {
     Plain,
 }
 
-/// The verdict in one line.
+/// The verdict in one line, with what would cure it where a filler would.
 #[must_use]
 pub fn verdict(answer: &Answer) -> String {
-    match answer.findings.len() {
-        0 => "ALL CLEAR: every drawer and door opens fully, and both runs fit.".to_owned(),
+    let count = match answer.findings.len() {
+        0 => return "ALL CLEAR: every drawer and door opens fully, and both runs fit.".to_owned(),
         1 => "CONFLICT: 1 finding.".to_owned(),
         n => format!("CONFLICT: {n} findings."),
-    }
+    };
+    let narrow: Vec<String> = answer
+        .sides
+        .iter()
+        .filter(|side| side.spare().is_some_and(|spare| spare < Length::mm(-SAME)))
+        .filter_map(|side| {
+            let spare = side.spare()?.abs().show(answer.model.unit);
+            Some(format!("the {} filler is {spare} too narrow", side.side.word()))
+        })
+        .collect();
+    if narrow.is_empty() { count } else { format!("{count} {}.", sentence(&narrow.join(", "))) }
+}
+
+/// With its first letter large.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// How far open, in words: `pulled out by 312 mm`, `turned by 87.5°`, `shut`.
