@@ -9,7 +9,7 @@ use crate::report::{self, Mark};
 pub const DEMO: &str = include_str!("../assets/plans/glazing-corner.ron");
 
 /// What the demo is called where a file's name would stand.
-pub const DEMO_NAME: &str = "glazing-corner.ron (built in)";
+pub const DEMO_NAME: &str = "glazing-corner.ron";
 
 /// How a command's text is to look.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -7,6 +7,8 @@
 //! pairs of widths is bad throughout when one pair is bad at its corners: that is how the least pair is proved without
 //! trying every one.
 
+use std::cell::OnceCell;
+
 use super::pairs::{Pair, Scene};
 use super::sweep::{Closest, Swept, closest};
 use super::swing::{covered, insert};
@@ -20,6 +22,9 @@ use crate::plan::Side;
 pub(super) struct Solver<'s, 'm> {
     scene: &'s Scene<'m>,
     pairs: Vec<Pair>,
+    /// For each pair that swings and that only one filler can part, what that filler's bad widths are, once asked for:
+    /// the other filler does not come into it.
+    once: Vec<OnceCell<Vec<Interval>>>,
 }
 
 /// Which pairs a filler is held to.
@@ -76,7 +81,28 @@ fn snapped_up(width: f64, step: f64) -> f64 {
 impl<'s, 'm> Solver<'s, 'm> {
     /// Finds the pairs that fillers can part.
     pub(super) fn new(scene: &'s Scene<'m>) -> Self {
-        Self { scene, pairs: scene.pairs(0.0, true) }
+        let pairs = scene.pairs(0.0, true);
+        let once = pairs.iter().map(|_| OnceCell::new()).collect();
+        Self { scene, pairs, once }
+    }
+
+    /// The bad widths of filler `k` against a pair that swings and that the other filler does not part: what is known
+    /// of them already, or all of them where they will be asked for `again` and again.
+    fn for_good(&self, index: usize, k: usize, again: bool) -> Option<&[Interval]> {
+        let pair = &self.pairs[index];
+        if !self.is_swing(pair) || self.is_parted_by(pair, 1 - k) || !self.is_parted_by(pair, k) {
+            return None;
+        }
+        let once = &self.once[index];
+        if again {
+            return Some(once.get_or_init(|| self.solve(pair, k, [0.0; 2], &[])));
+        }
+        once.get().map(Vec::as_slice)
+    }
+
+    /// Whether filler `k` moves the pair's pieces against each other.
+    fn is_parted_by(&self, pair: &Pair, k: usize) -> bool {
+        self.stretches(pair.other, k) || self.stretches(pair.piece, k) || self.against(pair, k).length_squared() > 1e-18
     }
 
     fn counts(&self, pair: &Pair, scope: Scope, side: Side) -> bool {
@@ -153,7 +179,11 @@ impl<'s, 'm> Solver<'s, 'm> {
             if covered(outer, &found.bad) {
                 continue;
             }
-            for interval in self.solve(&self.pairs[index], k, widths, &found.bad) {
+            let intervals = match self.for_good(index, k, false) {
+                Some(intervals) => intervals.to_vec(),
+                None => self.solve(&self.pairs[index], k, widths, &found.bad),
+            };
+            for interval in intervals {
                 if interval[1] > 0.0 && interval[0] < WIDEST_FILLER {
                     insert(&mut found.bad, interval);
                 }
@@ -274,34 +304,34 @@ impl<'s, 'm> Solver<'s, 'm> {
             let left = self.least_step(Side::Left, steps[1] * step, Scope::Own, step, ANY_STEP)?;
             let right = self.least_step(Side::Right, left * step, Scope::Own, step, ANY_STEP)?;
             if steps == [left, right] {
-                return self.bad_pair([left * step, right * step], scope).is_none().then_some(steps);
+                return self.bad_pair([left * step, right * step], scope, false).is_none().then_some(steps);
             }
             steps = [left, right];
         }
         None
     }
 
-    /// Whether no pair is too near at these widths; otherwise one that is, pinned to where it is.
-    fn bad_pair(&self, widths: [f64; 2], scope: Scope) -> Option<Witness> {
-        for (index, pair) in self.pairs.iter().enumerate() {
-            if self.counts(pair, scope, Side::Left)
-                && self.parted(pair)
-                && self.boxes_meet(pair, widths)
-                && self.scene.is_too_near(pair, widths)
-            {
-                return Some(Witness { pair: index, angle: self.worst_angle(pair, widths) });
+    /// A pair that is too near at these widths, pinned to where it is; `None` where none is. Slides first, since they
+    /// are quick. `again` where this will be asked of many widths.
+    fn bad_pair(&self, widths: [f64; 2], scope: Scope, again: bool) -> Option<Witness> {
+        let is_bad = |index: usize| {
+            let pair = &self.pairs[index];
+            let alone = [0, 1].into_iter().find_map(|k| Some((k, self.for_good(index, k, again)?)));
+            match alone {
+                Some((k, intervals)) => intervals.iter().any(|i| i[0] < widths[k] && widths[k] < i[1]),
+                None => self.scene.is_too_near(pair, widths),
             }
-        }
-        None
-    }
-
-    /// Whether any filler moves the pair's pieces against each other.
-    fn parted(&self, pair: &Pair) -> bool {
-        [0, 1].iter().any(|&k| {
-            self.stretches(pair.other, k)
-                || self.stretches(pair.piece, k)
-                || self.against(pair, k).length_squared() > 1e-18
-        })
+        };
+        let counted = |index: &usize| {
+            let pair = &self.pairs[*index];
+            self.counts(pair, scope, Side::Left)
+                && [0, 1].iter().any(|&k| self.is_parted_by(pair, k))
+                && self.boxes_meet(pair, widths)
+        };
+        let (swings, slides): (Vec<usize>, Vec<usize>) =
+            (0..self.pairs.len()).filter(counted).partition(|&index| self.is_swing(&self.pairs[index]));
+        let found = slides.into_iter().chain(swings).find(|&index| is_bad(index))?;
+        Some(Witness { pair: found, angle: self.worst_angle(&self.pairs[found], widths) })
     }
 
     fn boxes_meet(&self, pair: &Pair, widths: [f64; 2]) -> bool {
@@ -384,7 +414,16 @@ impl<'a, 's, 'm> Least<'a, 's, 'm> {
         there[self.k] = width;
         for (outer, index) in &self.tasks {
             let pair = &self.solver.pairs[*index];
-            if !holds(outer) || !self.solver.scene.is_too_near(pair, there) {
+            if !holds(outer) {
+                continue;
+            }
+            if let Some(intervals) = self.solver.for_good(*index, self.k, false) {
+                if let Some(interval) = intervals.iter().find(|interval| holds(interval)) {
+                    return Some((interval[1], Some(*pair)));
+                }
+                continue;
+            }
+            if !self.solver.scene.is_too_near(pair, there) {
                 continue;
             }
             let solved = self.solver.solve(pair, self.k, self.widths, &[]);
@@ -536,7 +575,7 @@ impl Search<'_, '_, '_> {
             // Taken in order of their low corners, the first single pair that is good is the least: a region further
             // back holds only pairs that come later.
             if region.is_single() {
-                match self.solver.bad_pair(self.widths(region.low), self.scope) {
+                match self.solver.bad_pair(self.widths(region.low), self.scope, true) {
                     None => return Some(region.low),
                     Some(_) => continue,
                 }
@@ -562,7 +601,7 @@ impl Search<'_, '_, '_> {
         }
         // What is bad at one corner may be bad at all. A corner where nothing is bad settles it.
         for corner in corners {
-            let Some(witness) = self.solver.bad_pair(self.widths(corner), self.scope) else { return false };
+            let Some(witness) = self.solver.bad_pair(self.widths(corner), self.scope, true) else { return false };
             if !self.witnesses.contains(&witness) {
                 self.witnesses.insert(0, witness);
                 if corners.iter().all(|&steps| self.solver.holds(witness, self.widths(steps))) {

@@ -7,10 +7,12 @@
 //! over by no more than 0.01 mm counts as too near. A part that merely must not overlap is drawn in by 0.01 mm first, since a shut door touches what it
 //! lies against.
 
+use std::collections::VecDeque;
+
 use super::pairs::Bounds;
 use super::sweep::{Closest, Swept, closest, drawn_in};
 use super::tolerance::{SAME, SWING};
-use super::travel::{Interval, too_near};
+use super::travel::{Interval, too_near_within};
 use crate::model::{Convex, Motion, Vec3};
 
 /// Added to every bulge, in mm: far above the noise of a distance, far below [`SWING`].
@@ -197,8 +199,10 @@ impl Swinging {
         let mut surely: Vec<Interval> = known.iter().copied().map(clip).filter(|k| k[0] < k[1]).collect();
         let mut found: Vec<Interval> = Vec::new();
         let bounds = Bounds::around(b);
-        let mut steps: Vec<Interval> = self.steps.iter().rev().map(|(step, _)| *step).collect();
-        while let Some([from, to]) = steps.pop() {
+        // All steps of one size before any smaller one: so the widest widths are known before the fine steps come, and
+        // hide all but those at their ends.
+        let mut steps: VecDeque<Interval> = self.steps.iter().map(|(step, _)| *step).collect();
+        while let Some([from, to]) = steps.pop_front() {
             let (first, last) = (self.at(from), self.at(to));
             let bulge = self.bulge(to - from);
             let around = Bounds::of(first.vertices().chain(last.vertices())).swept_flat(bulge);
@@ -207,7 +211,7 @@ impl Swinging {
                 continue;
             }
             let hull = Swept { twin: Some(&last), ..Swept::still(&first) };
-            let Some(outer) = too_near(&hull, b, u, margin + bulge).map(clip) else { continue };
+            let Some(outer) = too_near_within(&hull, b, u, margin + bulge, LAST_DIGITS).map(clip) else { continue };
             if outer[0] >= outer[1] || covered(outer, &surely) {
                 continue;
             }
@@ -219,14 +223,14 @@ impl Swinging {
             }
             let middle = f64::midpoint(from, to);
             let at_middle = self.at(middle);
-            if let Some(inner) = too_near(&Swept::still(&at_middle), b, u, margin).map(clip)
+            if let Some(inner) = too_near_within(&Swept::still(&at_middle), b, u, margin, LAST_DIGITS).map(clip)
                 && inner[0] < inner[1]
             {
                 insert(&mut surely, inner);
                 insert(&mut found, inner);
             }
-            steps.push([from, middle]);
-            steps.push([middle, to]);
+            steps.push_back([from, middle]);
+            steps.push_back([middle, to]);
         }
         found
     }

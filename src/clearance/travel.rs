@@ -20,9 +20,14 @@ const MOST_STEPS: usize = 100;
 
 /// The `s` for which `a + s·u` comes nearer to `b` than `margin` (for 0: overlaps it); `u` need not be of unit length.
 pub(super) fn too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Option<Interval> {
+    too_near_within(a, b, u, margin, TANGENT)
+}
+
+/// The same, its ends where the distance is up to `slack` more than the margin: wider, and sooner found.
+pub(super) fn too_near_within(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64, slack: f64) -> Option<Interval> {
     if margin > 0.0 {
-        let low = first_too_near(a, b, u, margin)?;
-        let high = first_too_near(a, b, -u, margin).map_or(low, |s| -s);
+        let low = first_too_near(a, b, u, margin, slack)?;
+        let high = first_too_near(a, b, -u, margin, slack).map_or(low, |s| -s);
         // Where the nearest they come is the margin itself, they graze: equality, and clear. The ends are found a hair
         // outside, where a graze still has some slope; halfway between them it has not.
         let deepest = closest(&a.moved(u * f64::midpoint(low, high)), b).distance;
@@ -33,10 +38,10 @@ pub(super) fn too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Op
 }
 
 /// The least `s` at which `a + s·u` comes within `margin` of `b`.
-fn first_too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Option<f64> {
+fn first_too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64, slack: f64) -> Option<f64> {
     if margin < STEERS {
-        let low = first_too_near(a, b, u, STEERS)?;
-        let high = first_too_near(a, b, -u, STEERS).map_or(low, |s| -s);
+        let low = first_too_near(a, b, u, STEERS, slack)?;
+        let high = first_too_near(a, b, -u, STEERS, slack).map_or(low, |s| -s);
         return bisect(a, b, u, margin, [low, high]);
     }
     let (outside, beyond) = (apart(a, b, u, margin), -apart(a, b, -u, margin));
@@ -44,7 +49,7 @@ fn first_too_near(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Option<
     for _ in 0..MOST_STEPS {
         let near = closest(&a.moved(u * s), b);
         let slope = -(near.points[1] - near.points[0]).dot(u) / near.distance;
-        if near.distance <= margin + TANGENT {
+        if near.distance <= margin + slack {
             return (slope < -GRAZE * u.length()).then_some(s);
         }
         if slope >= 0.0 {
@@ -158,7 +163,7 @@ pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, sweep: Vec3, leas
     }
     // Tangents from outside find the first such place.
     if least >= STEERS
-        && let Some(share) = first_too_near(a, b, sweep, least + SAME)
+        && let Some(share) = first_too_near(a, b, sweep, least + SAME, TANGENT)
     {
         let share = share.clamp(0.0, 1.0);
         let found = at(share);
@@ -181,5 +186,9 @@ pub(super) fn nearest_on_the_way(a: &Swept<'_>, b: &Swept<'_>, sweep: Vec3, leas
 
 /// The least `s` at which `a + s·u` comes within `margin` of `b`, whatever comes after.
 pub(super) fn comes_near_at(a: &Swept<'_>, b: &Swept<'_>, u: Vec3, margin: f64) -> Option<f64> {
-    if margin > 0.0 { first_too_near(a, b, u, margin) } else { overlapping(a, b, u, TOUCH).map(|[low, _]| low) }
+    if margin > 0.0 {
+        first_too_near(a, b, u, margin, TANGENT)
+    } else {
+        overlapping(a, b, u, TOUCH).map(|[low, _]| low)
+    }
 }
