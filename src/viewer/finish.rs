@@ -25,6 +25,8 @@ pub enum Finish {
     Hovered(Made),
     /// A part that touches.
     Touching(Made),
+    /// A wall that stands between the eye and the corner.
+    Faded(Made),
 }
 
 /// A surface lit by the sun, the sky and a fill light.
@@ -92,6 +94,10 @@ impl Finishes {
             Finish::Hovered(material) => {
                 let recipe = look::recipe(material);
                 (recipe.colour.mix(&Color::WHITE, 0.22), Vec3::ZERO, recipe.gloss, recipe.picture)
+            }
+            Finish::Faded(material) => {
+                let recipe = look::recipe(material);
+                (recipe.colour.with_alpha(look::FADED), Vec3::ZERO, 0.0, recipe.picture)
             }
             Finish::Touching(material) => {
                 (look::TOUCHING, Vec3::new(0.16, 0.02, 0.0), 0.1, look::recipe(material).picture)

@@ -51,6 +51,9 @@ pub const LABEL: egui::Color32 = egui::Color32::from_rgba_premultiplied(20, 23, 
 /// What lies behind the scene.
 pub const BACKDROP: Color = Color::srgb(0.70, 0.70, 0.69);
 
+/// How much a wall that stands in the way still hides.
+pub(super) const FADED: f32 = 0.12;
+
 /// A part that touches another.
 pub(super) const TOUCHING: Color = Color::srgb(0.93, 0.30, 0.18);
 

@@ -31,6 +31,10 @@ pub struct Piece {
     pub index: usize,
 }
 
+/// Whether a piece stands in the way of the eye, and so is only just drawn.
+#[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
+struct Faded(bool);
+
 /// Everything that was built from the model hangs below this.
 #[derive(Component, Debug)]
 struct Built;
@@ -80,7 +84,7 @@ pub(super) fn plugin(app: &mut App) {
     app.insert_resource(ClearColor(super::look::BACKDROP));
     app.add_systems(PreStartup, light);
     app.add_systems(Update, rebuild.run_if(resource_changed::<Shown>).in_set(ViewerSystems::Rebuild));
-    app.add_systems(Update, (dress, show_layers).in_set(ViewerSystems::Dress));
+    app.add_systems(Update, (show_layers, dress).chain().in_set(ViewerSystems::Dress));
 }
 
 /// A sun that comes over the left shoulder of a person who faces the corner, and a weaker light from the right that keeps
@@ -135,6 +139,7 @@ fn rebuild(
             let mut spawned = commands.spawn((
                 Name::new(part.name.clone()),
                 Piece { part: part.id, index },
+                Faded(false),
                 Mesh3d(mesh),
                 MeshMaterial3d(finish.clone()),
                 Transform::from_translation(at),
@@ -152,7 +157,7 @@ fn rebuild(
     shapes.finish();
 }
 
-/// Gives each piece the finish that tells its state: under the mouse, or touching.
+/// Gives each piece the finish that tells its state: touching, under the mouse, or in the way.
 fn dress(
     shown: Res<'_, Shown>,
     marks: Res<'_, Marks>,
@@ -160,14 +165,16 @@ fn dress(
     mut finishes: ResMut<'_, Finishes>,
     mut materials: ResMut<'_, Assets<Lit>>,
     mut images: ResMut<'_, Assets<Image>>,
-    mut pieces: Query<'_, '_, (&Piece, &mut MeshMaterial3d<Lit>)>,
+    mut pieces: Query<'_, '_, (&Piece, &Faded, &mut MeshMaterial3d<Lit>)>,
 ) {
-    for (piece, mut material) in &mut pieces {
+    for (piece, faded, mut material) in &mut pieces {
         let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
         let finish = if marks.touches(part.id) {
             Finish::Touching(part.material)
         } else if part.mover.is_some() && part.mover == hovered.0 {
             Finish::Hovered(part.material)
+        } else if faded.0 {
+            Finish::Faded(part.material)
         } else {
             Finish::Plain(part.material)
         };
@@ -178,18 +185,27 @@ fn dress(
     }
 }
 
-/// Hides the layers that are not wanted, and every wall that stands between the eye and the corner.
+/// Hides the layers that are not wanted, and fades every wall that stands between the eye and the corner; what is faded
+/// lets the mouse through as it lets the eye.
 fn show_layers(
+    mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     show: Res<'_, Show>,
     eye: Res<'_, Eye>,
-    mut pieces: Query<'_, '_, (&Piece, &mut Visibility)>,
+    mut pieces: Query<'_, '_, (Entity, &Piece, &mut Faded, &mut Visibility)>,
 ) {
     let watched = looked_at(shown.model());
-    for (piece, mut visibility) in &mut pieces {
+    for (entity, piece, mut faded, mut visibility) in &mut pieces {
         let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
-        let hidden = !show.shows(part.role) || hides_the_corner(part, piece.index, eye.at, &watched);
-        visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Inherited });
+        visibility.set_if_neq(if show.shows(part.role) { Visibility::Inherited } else { Visibility::Hidden });
+        let in_the_way = hides_the_corner(part, piece.index, eye.at, &watched);
+        if faded.set_if_neq(Faded(in_the_way)) {
+            if in_the_way {
+                commands.entity(entity).insert(Pickable::IGNORE);
+            } else {
+                commands.entity(entity).remove::<Pickable>();
+            }
+        }
     }
 }
 
@@ -197,7 +213,7 @@ fn is_room(role: Role) -> bool {
     may_hide(role) || role == Role::Floor
 }
 
-/// Whether such a part is left out where it hides the corner.
+/// Whether such a part fades where it hides the corner.
 fn may_hide(role: Role) -> bool {
     matches!(role, Role::Wall | Role::EndWall | Role::Baseboard | Role::Casing | Role::Obstacle)
 }

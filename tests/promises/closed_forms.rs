@@ -50,18 +50,27 @@ fn a_pull_out_of_reach_does_not_count() {
     needs(&Corner::new(Run::of(1200.0, BAR), right), past(28.0), past(0.0));
 }
 
-// Out of reach by height alone: one drawer's front with its pull low, the other run's lowest front ends above it.
+// Lips along the upper edges of the right fronts: the left top drawer faces both, the left bottom drawer none. Its front
+// ends `above` under the lower one, and keeps the front's distance alone, or √(dx² + dz²) from the lip, the smaller.
 #[test]
-fn a_pull_at_another_height_does_not_count() {
-    let zone = 870.0 - 3.0 - 100.0;
-    let mut left = Run::of(600.0, Pull::None);
-    // Left: only its upper drawer is wider open; the lower front is 200 high. Right: pulls on a 200 low front alone
-    // cannot be had, so the right fronts are 400 and the rest, with the pull 60 below the upper edge of each.
-    left.units[0].1 = vec![zone - 3.0 - 300.0];
-    let mut right = Run::of(600.0, KNOB);
-    right.units[0].1 = vec![zone - 3.0 - 300.0];
-    // Rows are alike, so every front faces a pull of its own row: in reach.
-    needs(&Corner::new(left, right), past(28.0), past(0.0));
+fn a_pull_at_another_height_is_met_across_the_corner_of_its_edge() {
+    for above in [4.0, 9.0, 40.0] {
+        let mut left = Run::of(600.0, Pull::None);
+        // Upper edge at 867; top front 300 high, so the bottom one ends at 564.
+        left.units[0].1 = vec![300.0];
+        let mut right = Run::of(600.0, EDGE);
+        // The right bottom front ends where its lip, 3 thick, begins `above` over 564.
+        right.units[0].1 = vec![867.0 - 3.0 - (564.0 + above + 3.0)];
+        let mut corner = Corner::new(left, right);
+        (corner.left.filler, corner.right.filler) = (Some(60.0), Some(60.0));
+        for corner in [corner.clone(), corner.twin()] {
+            let answer = corner.answer();
+            let gap = |k: usize| answer.openings[k].least_gap.unwrap().gap.to_mm();
+            let to_front = 60.0 + 1.5 - 21.0;
+            close(gap(0), to_front - 20.0, SLACK);
+            close(gap(1), to_front.min((to_front - 20.0).hypot(above)), SLACK);
+        }
+    }
 }
 
 // The left bar begins `beyond` past the right drawers' strip: the pull's corner is met at distance c, so c becomes

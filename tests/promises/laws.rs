@@ -172,3 +172,36 @@ proptest! {
         }
     }
 }
+
+proptest! {
+    // Two hundred answers a case: fewer cases.
+    #![proptest_config(ProptestConfig { cases: 24, failure_persistence: None, ..ProptestConfig::default() })]
+
+    // Every pair of whole steps that would come before the one chosen (less in sum, or more equal, or with a smaller
+    // left) is tried, and something is in the way of each.
+    #[test]
+    fn both_sides_least_is_the_first_of_all_pairs_that_pass(corner in corners()) {
+        let mut corner = corner;
+        (corner.left.door, corner.right.door, corner.step) = (None, None, 12.0);
+        let plan = corner.plan();
+        let chosen = clearance::answer(&plan).fillers();
+        let steps = |width: Length| (width.to_mm() / corner.step).round();
+        let order = |l: f64, r: f64| ((l + r) * 1e6 + (l - r).abs() * 1e3 + l) as i64;
+        let best = order(steps(chosen.left), steps(chosen.right));
+        let sum = steps(chosen.left) + steps(chosen.right);
+        prop_assume!(sum < 40.0);
+        let mut left = 0.0;
+        while left <= sum {
+            let mut right = 0.0;
+            while left + right <= sum {
+                if order(left, right) < best {
+                    let plan = with(&plan, Side::Left, left * corner.step);
+                    let there = clearance::answer(&with(&plan, Side::Right, right * corner.step));
+                    prop_assert!(conflicts(&there) > 0, "{left} and {right} pass before {chosen:?}\n{}", corner.text());
+                }
+                right += 1.0;
+            }
+            left += 1.0;
+        }
+    }
+}

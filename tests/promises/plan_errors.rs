@@ -362,3 +362,14 @@ proptest! {
         }
     }
 }
+
+#[test]
+fn a_baseboard_higher_than_the_toe_kick_cannot_be_notched_over() {
+    let notched = |height: u32| {
+        let board = format!("right_wall: 2400, baseboard: (height: {height}, thickness: 14, treatment: Notched)");
+        read(&smallest().replacen("right_wall: 2400", &board, 1))
+    };
+    assert!(notched(100).is_ok());
+    let told = notched(140).unwrap_err();
+    assert!(told.contains("`140` mm") && told.contains("`100` mm") && told.contains("`Left`"), "{told}");
+}

@@ -3,7 +3,7 @@
 use super::Faults;
 use crate::length::Length;
 use crate::plan::defaults::Usual;
-use crate::plan::{Filler, RunAngle, Side};
+use crate::plan::{Baseboard, BaseboardTreatment, Filler, RunAngle, Side};
 
 /// A wider filler is a mistake of unit.
 const WIDEST_FILLER: Usual = Usual::new(2000.0, 80.0);
@@ -36,6 +36,7 @@ pub(super) fn room(faults: &mut Faults<'_>) {
         let stands_off = "measure how far it stands off the wall";
         let thickness = baseboard.thickness;
         faults.at_most("room.baseboard", "thickness", "the baseboard's thickness", thickness, most, stands_off);
+        notch(faults, baseboard);
     }
     for (n, obstacle) in room.obstacles.iter().enumerate() {
         let at = format!("room.obstacles[{n}]");
@@ -47,6 +48,21 @@ pub(super) fn room(faults: &mut Faults<'_>) {
         faults.not_below_zero(&at, "along", "the distance along the wall", obstacle.along, place);
         faults.not_below_zero(&at, "out", "the distance out from the wall", obstacle.out, place);
         faults.not_below_zero(&at, "above", "the height above the floor", obstacle.above, place);
+    }
+}
+
+/// Only the sides can be notched: above the toe kick the back and the bottom would be in the way too.
+fn notch(faults: &mut Faults<'_>, baseboard: &Baseboard) {
+    let kick = faults.plan.construction.kick_height;
+    if baseboard.treatment == BaseboardTreatment::Notched && baseboard.height > kick {
+        let (height, kick) = (faults.show(baseboard.height), faults.show(kick));
+        let message = format!(
+            "the baseboard, {height} high, is higher than the toe kick, {kick}, so notched sides do not clear it"
+        );
+        let help =
+            "write `Left` to stand the runs off by its thickness, `Removed` to take it off, or raise the toe kick";
+        let rests_on = ["construction.kick_height"];
+        faults.add("plan::fit", "room.baseboard.height".to_owned(), &rests_on, message, help);
     }
 }
 
