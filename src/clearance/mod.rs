@@ -7,6 +7,7 @@
 
 mod filler;
 mod pairs;
+mod projection;
 mod reach;
 mod rules;
 mod sweep;

@@ -5,22 +5,22 @@
 use std::collections::BTreeMap;
 
 use super::filler::nearest;
-use super::pairs::{Bounds, Pair, Scene};
+use super::pairs::{Pair, Scene};
 use super::rules::Rule;
 use super::sweep::{Swept, closest};
 use super::tolerance::{FAR, SAME};
-use super::travel::{comes_near_at, overlap, too_near};
+use super::travel::{overlap, too_near};
 use super::{Contact, Finding, FindingKind, Opening};
 use crate::length::Length;
-use crate::model::{Convex, Model, Motion, MoverId, PartId, PullExtent, Role, Vec3};
+use crate::model::{Model, Motion, MoverId, PartId, Role, Vec3};
 use crate::plan::Side;
 
 /// The model as it stands, with every pair that may come near.
 #[derive(Debug)]
 pub(super) struct Standing<'s, 'm> {
-    scene: &'s Scene<'m>,
-    pairs: Vec<Pair>,
-    widths: [f64; 2],
+    pub(super) scene: &'s Scene<'m>,
+    pub(super) pairs: Vec<Pair>,
+    pub(super) widths: [f64; 2],
 }
 
 impl<'s, 'm> Standing<'s, 'm> {
@@ -255,53 +255,6 @@ impl<'s, 'm> Standing<'s, 'm> {
         }
         findings
     }
-
-    /// How far the pulls of `side`'s run may stand out before they come too near to what opens past them, or to what
-    /// they pass themselves; `None` where nothing is in reach.
-    ///
-    /// A pull that stands out further is the same pull pushed out along its front's normal; what is pushed first
-    /// comes too near first, so its outermost slice decides.
-    pub(super) fn largest_projection(&self, side: Side) -> Option<Length> {
-        let model = self.scene.model;
-        let out = model.run(side).out;
-        let mut largest: Option<f64> = None;
-        for pair in self.pairs.iter().filter(|pair| pair.rule == Rule::ClearanceWanted) {
-            let Some((id, index)) = pair.moving else { continue };
-            let [own, other] = [pair.piece, pair.other].map(|k| self.scene.pieces[k].part);
-            let Motion::Slide { .. } = model.mover(id).motion else { continue };
-            let sweep = self.scene.movers[id.0][index].sweep;
-            let (pull, ajar) = match (own.role, other.role) {
-                (_, Role::Pull) if other.run == Some(side) => (pair.other, self.scene.pieces[pair.other].ajar),
-                (Role::Pull, _) if own.run == Some(side) => (pair.piece, sweep),
-                _ => continue,
-            };
-            let pull_part = self.scene.pieces[pull].part;
-            let Some(extent) = PullExtent::of(model, pull_part) else { continue };
-            let slice = extent.outermost(self.scene.pieces[pull].shape);
-            let a = Swept { sweep: ajar, ..Swept::still(&slice) };
-            let rest = if pull == pair.other { pair.piece } else { pair.other };
-            let Some(shape) = self.scene.shape(rest, self.widths) else { continue };
-            let rest_sweep = if pull == pair.other { sweep } else { self.scene.pieces[rest].ajar };
-            let b = Swept { sweep: rest_sweep, ..Swept::still(&shape) };
-            // Boxes first: most pairs cannot come near before the limit that is known already.
-            let (own, far) = (Bounds::around(&a), Bounds::around(&b));
-            let back = out * -extent.projection;
-            let farthest = largest.unwrap_or(extent.projection + FAR);
-            if own.moved(back).swept(out * farthest).gap(&far) >= pair.margin.max(SAME) {
-                continue;
-            }
-            let Some(low) = comes_near_at(&a.moved(back), &b, out, pair.margin) else { continue };
-            // Where it is too near when flat on its front already, it may have been so only behind it.
-            if low < 0.0 && too_near(&a.moved(back), &b, out, pair.margin).is_none_or(|[_, high]| high <= 0.0) {
-                continue;
-            }
-            let limit = low.max(0.0);
-            if limit <= extent.projection + FAR {
-                largest = Some(largest.map_or(limit, |l: f64| l.min(limit)));
-            }
-        }
-        largest.map(Length::mm)
-    }
 }
 
 /// The last unit's first part, and the wall its run backs on to.
@@ -311,28 +264,4 @@ fn far_end(model: &Model, side: Side) -> Option<(PartId, PartId)> {
     let wall = model.parts.iter().find(|part| part.role == Role::EndWall && part.run == Some(side));
     let wall = wall.or_else(|| model.parts.iter().find(|part| part.role == Role::Wall && part.run == Some(side)))?;
     Some((last.id, wall.id))
-}
-
-impl PullExtent {
-    /// What stands out farthest: a bar whole, of a post, knob or lip only its outermost slice.
-    fn outermost(&self, piece: &Convex) -> Convex {
-        /// Thickness of the slice, mm: far below anything that matters, far above rounding.
-        const SLICE: f64 = 1e-3;
-        let [near, far] = Swept::still(piece).extent(self.out);
-        if near > self.face + SAME {
-            return piece.clone();
-        }
-        let thickness = SLICE.min(far - near);
-        if let Some((corner, edges)) = piece.as_block() {
-            let along: Vec<Vec3> = edges.iter().copied().filter(|e| e.normalize().dot(self.out).abs() < 0.5).collect();
-            let outward = edges.iter().copied().find(|e| e.normalize().dot(self.out).abs() >= 0.5);
-            if let (Some(outward), [a, b]) = (outward, along.as_slice()) {
-                let base = if outward.dot(self.out) > 0.0 { corner + outward } else { corner };
-                return Convex::block(base - self.out * thickness, *a, *b, self.out * thickness);
-            }
-        }
-        let push = piece.push();
-        let outline = piece.base().iter().map(|&p| if push.dot(self.out) > 0.0 { p + push } else { p });
-        Convex::prism(outline.map(|p| p - self.out * thickness).collect(), self.out * thickness)
-    }
 }

@@ -31,3 +31,28 @@ fn a_door_that_all_but_touches_is_not_lost() {
         assert!(conflicts(&with_right_filler(Some(width))) > 0, "{width}");
     }
 }
+
+// The answer turned round holds for doors too: at the projection told all is clear, a tenth more is not.
+#[test]
+fn pulls_may_project_as_far_as_a_door_lets_them() {
+    let text = |projection: f64| {
+        format!(
+            "(units: Millimetre, room: (left_wall: 3000, right_wall: 3000), \
+             pulls: {{\"bar\": Bar(length: 160, projection: {projection}), \"none\": Absent}}, \
+             slides: {{\"s\": (length: 450)}}, \
+             left: (units: [Door(width: 450, hinge: CornerSide, opens_to: 92, pull: \"none\")], ends_at: Open), \
+             right: (units: [Drawers(width: 500, fronts: Equal(3), pull: \"bar\")], ends_at: Open), \
+             corner: (left: Fixed(90), right: Fixed(60)))"
+        )
+    };
+    let answer = |projection: f64| clearance::answer(&plan::read("doors.ron", &text(projection)).unwrap());
+    let told = answer(35.0).side(Side::Right).largest_projection.unwrap().to_mm();
+    // The door's own hits, not what its own run's drawers do.
+    let hits = |answer: &Answer| {
+        let left = |id| answer.model.mover(id).side == Side::Left;
+        answer.findings.iter().filter(|finding| finding.mover.is_some_and(left)).count()
+    };
+    assert!(told > 12.0, "{told}");
+    assert_eq!(hits(&answer(told - 0.02)), 0, "{told}");
+    assert!(hits(&answer(told + 0.1)) > 0, "{told}");
+}

@@ -186,7 +186,7 @@ proptest! {
         let plan = corner.plan();
         let chosen = clearance::answer(&plan).fillers();
         let steps = |width: Length| (width.to_mm() / corner.step).round();
-        let order = |l: f64, r: f64| ((l + r) * 1e6 + (l - r).abs() * 1e3 + l) as i64;
+        let order = |l: f64, r: f64| (l + r) * 1e6 + (l - r).abs() * 1e3 + l;
         let best = order(steps(chosen.left), steps(chosen.right));
         let sum = steps(chosen.left) + steps(chosen.right);
         prop_assume!(sum < 40.0);
