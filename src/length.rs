@@ -23,6 +23,9 @@ pub const SNAP_MM: f64 = 1e-6;
 /// The finest fraction of an inch that is printed: 1/32.
 const INCH_PARTS: f64 = 32.0;
 
+/// What lies within this share of a printing step counts as on it.
+const SNAP_PARTS: f64 = 1e-4;
+
 /// The unit a plan is written in and its answers are printed in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Unit {
@@ -223,6 +226,30 @@ impl Length {
     #[must_use]
     pub fn show(self, unit: Unit) -> String {
         format!("{} {}", self.show_bare(unit), unit.symbol())
+    }
+
+    /// As [`Length::show`], but never less than the length: for a least that must not be read too small.
+    #[must_use]
+    pub fn show_no_less(self, unit: Unit) -> String {
+        self.show_marked(unit, |parts| (parts - SNAP_PARTS).ceil())
+    }
+
+    /// As [`Length::show`], but never more than the length: for a limit that must not be read too large.
+    #[must_use]
+    pub fn show_no_more(self, unit: Unit) -> String {
+        self.show_marked(unit, |parts| (parts + SNAP_PARTS).floor())
+    }
+
+    /// The length brought to the printing step by `round`, and marked where that is not what it was.
+    fn show_marked(self, unit: Unit, round: fn(f64) -> f64) -> String {
+        let step = match unit {
+            Unit::Millimetre => Self::mm(0.01),
+            Unit::Inch => Self::inches(1.0 / INCH_PARTS),
+        };
+        let rounded = step * round(self.0 / step.0);
+        let mark = if (rounded.0 - self.0).abs() > SNAP_MM { "~" } else { "" };
+        // What is on the step prints without a mark of its own.
+        format!("{mark}{}", rounded.show(unit).trim_start_matches('~'))
     }
 
     /// As [`Length::show`] without the unit.
@@ -442,6 +469,18 @@ mod tests {
         assert_eq!(Length::mm(58.7375).show(Unit::Millimetre), "~58.74 mm");
         assert_eq!(Length::mm(60.0).show(Unit::Millimetre), "60 mm");
         assert_eq!(Length::mm(-0.001).show(Unit::Millimetre), "~0 mm");
+    }
+
+    #[test]
+    fn a_least_is_never_read_too_small_and_a_limit_never_too_large() {
+        let length = Length::mm(254.092);
+        assert_eq!(length.show_no_less(Unit::Millimetre), "~254.1 mm");
+        assert_eq!(length.show_no_more(Unit::Millimetre), "~254.09 mm");
+        let length = Length::inches(2.3125 + 0.01);
+        assert_eq!(length.show_no_less(Unit::Inch), "~2-11/32 in");
+        assert_eq!(length.show_no_more(Unit::Inch), "~2-5/16 in");
+        assert_eq!(Length::inches(2.3125).show_no_less(Unit::Inch), "2-5/16 in");
+        assert_eq!(Length::mm(61.5 + 1e-8).show_no_less(Unit::Millimetre), "61.5 mm");
     }
 
     #[test]

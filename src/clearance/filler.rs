@@ -14,7 +14,7 @@ use super::sweep::{Closest, Swept, closest};
 use super::swing::{covered, insert};
 use super::tolerance::{SAME, WIDEST_FILLER};
 use super::travel::{Interval, nearest_on_the_way, overlap, too_near};
-use crate::model::Vec3;
+use crate::model::{MoverId, RuleClass, Vec3};
 use crate::plan::Side;
 
 /// What a pair of fillers is up against.
@@ -36,6 +36,8 @@ pub(super) enum Scope {
     Opening,
     /// What opens on the filler's own run, which is what the filler is for.
     Own,
+    /// The same, past the other run alone and not past what else stands in the room.
+    Corner,
 }
 
 /// The widths of one side that pass, the other held.
@@ -105,11 +107,15 @@ impl<'s, 'm> Solver<'s, 'm> {
         self.stretches(pair.other, k) || self.stretches(pair.piece, k) || self.against(pair, k).length_squared() > 1e-18
     }
 
-    fn counts(&self, pair: &Pair, scope: Scope, side: Side) -> bool {
+    /// Whether `pair` counts in `scope` for the filler of `side`; for both fillers where there is no side.
+    fn counts(&self, pair: &Pair, scope: Scope, side: Option<Side>) -> bool {
+        let own = |id: MoverId| side.is_none_or(|side| self.scene.model.mover(id).side == side);
+        let past_a_run = matches!(self.scene.pieces[pair.other].part.class, RuleClass::Run | RuleClass::Appliance);
         match (scope, pair.moving) {
             (Scope::All, _) | (Scope::Opening, Some(_)) => true,
-            (Scope::Own, Some((id, _))) => self.scene.model.mover(id).side == side,
-            (Scope::Opening | Scope::Own, None) => false,
+            (Scope::Own, Some((id, _))) => own(id),
+            (Scope::Corner, Some((id, _))) => own(id) && past_a_run,
+            (Scope::Opening | Scope::Own | Scope::Corner, None) => false,
         }
     }
 
@@ -121,7 +127,7 @@ impl<'s, 'm> Solver<'s, 'm> {
             .pairs
             .iter()
             .enumerate()
-            .filter(|(_, pair)| self.counts(pair, scope, side))
+            .filter(|(_, pair)| self.counts(pair, scope, Some(side)))
             .filter_map(|(index, pair)| Some((self.by_boxes(pair, k, widths)?, index)))
             .collect();
         let swings = |task: &(Interval, usize)| self.is_swing(&self.pairs[task.1]);
@@ -324,7 +330,7 @@ impl<'s, 'm> Solver<'s, 'm> {
         };
         let counted = |index: &usize| {
             let pair = &self.pairs[*index];
-            self.counts(pair, scope, Side::Left)
+            self.counts(pair, scope, None)
                 && [0, 1].iter().any(|&k| self.is_parted_by(pair, k))
                 && self.boxes_meet(pair, widths)
         };

@@ -19,7 +19,7 @@ mod zero;
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
-use crate::plan::{Filler, Plan, RunAngle, Side};
+use crate::plan::{CabinetUnit, Filler, Plan, RunAngle, Side, UnitKind};
 use filler::{ANY_STEP, Scope, Solver, nearest};
 use pairs::Scene;
 use reach::Standing;
@@ -229,25 +229,33 @@ pub fn solve(plan: &Plan, model: &Model) -> Fillers {
     resolve(plan, &Solver::new(&scene))
 }
 
+/// A wider piece in the corner is no filler: where something in the room asks for that much more than the other run does,
+/// the filler is not widened for it, and the findings tell. Our own choice, mm.
+const MOST_FOR_THE_ROOM: f64 = 300.0;
+
 /// Resolves `Least`.
 ///
 /// Both sides asked for: the least pair that clears everything. One side: the least that clears what opens on its own
 /// run. Where that leaves the other run in conflict, since the other filler is fixed too narrow, this one is widened on
 /// its behalf only if that costs no more than widening the other would.
 ///
-/// Where the runs do not fit the room at any width, their fit is let go: the findings tell by how much they are too
-/// long.
+/// What no sensible width cures (a run too long for its wall, an obstacle before a unit further along) is left to the
+/// findings, and the least past the other run alone is taken.
 fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
     let step = plan.clearance.shop_step;
     let least = |side: Side, held: f64, scope: Scope, range: [f64; 2]| {
         solver.least_step(side, held, scope, step.to_mm(), range)
     };
+    let for_the_room = MOST_FOR_THE_ROOM / step.to_mm();
+    let own = |side: Side, held: f64| {
+        let past_the_run = least(side, held, Scope::Corner, ANY_STEP).unwrap_or(0.0);
+        least(side, held, Scope::Own, [past_the_run, past_the_run + for_the_room]).unwrap_or(past_the_run)
+    };
     let one = |side: Side, held: Length| {
         let held = held.to_mm();
-        let own = least(side, held, Scope::Own, ANY_STEP).unwrap_or(0.0);
-        let other_needs = least(side.other(), own * step.to_mm(), Scope::Own, ANY_STEP);
-        let short = other_needs.map_or(0.0, |needs| (needs - held / step.to_mm()).max(0.0));
-        step * least(side, held, Scope::All, [own, own + short]).unwrap_or(own)
+        let own_steps = own(side, held);
+        let short = (own(side.other(), own_steps * step.to_mm()) - held / step.to_mm()).max(0.0);
+        step * least(side, held, Scope::All, [own_steps, own_steps + short]).unwrap_or(own_steps)
     };
     match (plan.corner.left, plan.corner.right) {
         (Filler::Fixed(left), Filler::Fixed(right)) => Fillers { left, right },
@@ -255,7 +263,11 @@ fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
         (Filler::Fixed(left), Filler::Least) => Fillers { left, right: one(Side::Right, left) },
         (Filler::Least, Filler::Least) => {
             let pair = |scope| solver.least_pair(step.to_mm(), scope);
-            let [left, right] = pair(Scope::All).or_else(|| pair(Scope::Opening)).unwrap_or([0.0; 2]);
+            let past_the_runs = pair(Scope::Corner).unwrap_or([0.0; 2]);
+            let most = past_the_runs[0] + past_the_runs[1] + for_the_room;
+            let sensible = |found: &[f64; 2]| found[0] + found[1] <= most;
+            let found = pair(Scope::All).filter(sensible).or_else(|| pair(Scope::Opening).filter(sensible));
+            let [left, right] = found.unwrap_or(past_the_runs);
             Fillers { left: step * left, right: step * right }
         }
     }
@@ -308,6 +320,14 @@ fn assumptions(plan: &Plan) -> Vec<String> {
         RunAngle::AlongWalls => list.push(format!("The runs stand along the walls, at {angle}°.")),
         RunAngle::Degrees(_) => list.push(format!("The runs are set at {angle}°, as the plan says.")),
     }
+    let appliance = |unit: &CabinetUnit| matches!(unit.kind, UnitKind::ApplianceSpace(_));
+    if Side::BOTH.iter().any(|&side| plan.run(side).units.iter().any(appliance)) {
+        list.push(
+            "Appliances stand shut: their own doors and racks are not opened here. Check that they open too."
+                .to_owned(),
+        );
+    }
+    list.push("Slides and hinges are not drawn: a drawer box keeps the space that its slides ask for.".to_owned());
     if plan.clearance.ajar > Length::ZERO {
         let ajar = plan.clearance.ajar.show(plan.unit);
         list.push(format!("Shut fronts of the other run may stand out by {ajar}."));

@@ -6,12 +6,12 @@
 use parry3d::bounding_volume::Aabb;
 use parry3d::partitioning::{Bvh, BvhBuildStrategy};
 
-use super::rules::{Rule, must_fit, rule, stands_in_the_way};
+use super::rules::{Rule, may_reach_over, must_fit, rule, stands_in_the_way};
 use super::sweep::{Swept, closest};
 use super::swing::Swinging;
 use super::tolerance::{SAME, WIDEST_FILLER};
 use super::travel::overlap;
-use crate::model::{Convex, Follows, Model, Motion, MoverId, Part, PartId, Vec3};
+use crate::model::{Convex, Follows, Model, Motion, MoverId, Part, PartId, RuleClass, Vec3};
 use crate::plan::Side;
 
 /// A box along the axes.
@@ -272,27 +272,39 @@ impl<'m> Scene<'m> {
         }
     }
 
-    /// Fixed parts of runs, and shut drawers and doors, against what stands in the room.
+    /// Fixed parts of runs, and shut drawers and doors, against what stands in the room; and what may reach over into
+    /// the other run against its fixed parts.
     fn fixed_pairs(&self, tree: &Bvh, widths: bool, pairs: &mut Vec<Pair>) {
-        for standing in &self.groups {
-            if !standing.pieces.clone().any(|k| stands_in_the_way(self.pieces[k].part)) {
+        for group in &self.groups {
+            let any = |of: fn(&Part) -> bool| group.pieces.clone().any(|k| of(self.pieces[k].part));
+            if !any(stands_in_the_way) && !any(may_reach_over) {
                 continue;
             }
-            let reach = self.reach(standing.bounds, standing.shift, widths);
+            let reach = self.reach(group.bounds, group.shift, widths);
             let mut near: Vec<usize> = tree.intersect_aabb(&reach.aabb()).map(|leaf| leaf as usize).collect();
             near.sort_unstable();
-            for piece in near.into_iter().flat_map(|group| self.groups[group].pieces.clone()) {
-                let fits = &self.pieces[piece];
-                if !must_fit(fits.part) || (widths && matches!(fits.part.follows, Follows::Rebuilt)) {
-                    continue;
-                }
-                let own = self.reach(fits.bounds, fits.reach_shift(self.model), widths);
-                for other in standing.pieces.clone() {
-                    if own.overlaps(&self.reach(self.pieces[other].bounds, standing.shift, widths)) {
-                        pairs.push(Pair { moving: None, piece, other, rule: Rule::NoOverlap, margin: 0.0 });
-                    }
+            for piece in near.into_iter().flat_map(|near| self.groups[near].pieces.clone()) {
+                for other in group.pieces.clone() {
+                    self.fixed_pair(piece, other, group, widths, pairs);
                 }
             }
+        }
+    }
+
+    fn fixed_pair(&self, piece: usize, other: usize, group: &Group, widths: bool, pairs: &mut Vec<Pair>) {
+        let (fits, stands) = (&self.pieces[piece], &self.pieces[other]);
+        let against_room = must_fit(fits.part) && stands_in_the_way(stands.part);
+        let against_run = may_reach_over(stands.part)
+            && fits.part.mover.is_none()
+            && matches!(fits.part.class, RuleClass::Run | RuleClass::Appliance)
+            && fits.part.run != stands.part.run
+            && (!may_reach_over(fits.part) || fits.part.id < stands.part.id);
+        if !(against_room || against_run) || (widths && matches!(fits.part.follows, Follows::Rebuilt)) {
+            return;
+        }
+        let own = self.reach(fits.bounds, fits.reach_shift(self.model), widths);
+        if own.overlaps(&self.reach(stands.bounds, group.shift, widths)) {
+            pairs.push(Pair { moving: None, piece, other, rule: Rule::NoOverlap, margin: 0.0 });
         }
     }
 

@@ -33,6 +33,9 @@ impl Model {
     }
 }
 
+/// A piece of less than this, in mm³, is none: a board that the plan gives no thickness.
+const LEAST_VOLUME: f64 = 1e-6;
+
 /// Where the walls stand: see [`run_frames`].
 #[derive(Clone, Copy, Debug)]
 pub(super) struct RoomFrame {
@@ -99,8 +102,9 @@ impl<'p> Builder<'p> {
         }
     }
 
-    /// Adds a part; parts without pieces are left out.
-    pub(super) fn add(&mut self, place: &Place, part: NewPart<'_>) {
+    /// Adds a part; pieces without volume, and parts without pieces, are left out.
+    pub(super) fn add(&mut self, place: &Place, mut part: NewPart<'_>) {
+        part.pieces.retain(|piece| piece.volume() > LEAST_VOLUME);
         if part.pieces.is_empty() {
             return;
         }

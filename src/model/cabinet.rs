@@ -205,14 +205,16 @@ impl Builder<'_> {
                 self.fixed(shell, unit, "levelled base", Role::BaseFrame, Material::DimensionLumber, along, pieces);
             }
             Base::Legs => {
-                let inset = LEG_INSET.min((shell.s[1] - shell.s[0]) / 2.0);
                 let frame = self.run(side).clone();
-                let stands = [
-                    [shell.s[0] + inset, LEG_INSET],
-                    [shell.s[1] - inset, LEG_INSET],
-                    [shell.s[0] + inset, front - LEG_RADIUS - 5.0],
-                    [shell.s[1] - inset, front - LEG_RADIUS - 5.0],
-                ];
+                let deep = [LEG_INSET, front - LEG_RADIUS - 5.0];
+                // A unit too narrow for two legs side by side stands on one pair in its middle.
+                let wide = if shell.s[1] - shell.s[0] >= 2.0 * (LEG_INSET + LEG_RADIUS) {
+                    vec![shell.s[0] + LEG_INSET, shell.s[1] - LEG_INSET]
+                } else {
+                    vec![f64::midpoint(shell.s[0], shell.s[1])]
+                };
+                // Without a toe kick there is no room for legs.
+                let stands = wide.into_iter().flat_map(|s| deep.map(|n| [s, n])).filter(|_| low > 0.0);
                 for [s, n] in stands {
                     let leg = Convex::round(frame.at(s, n, 0.0), LEG_RADIUS, frame.along, Vec3::Z * low);
                     self.fixed(shell, unit, "leg", Role::Leg, Material::Metal, None, vec![leg]);

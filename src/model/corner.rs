@@ -2,13 +2,18 @@
 //!
 //! Each of the two strips that meet in the corner lies between two planes parallel to its run's front plane. The one
 //! that laps runs on to the inner plane of the other; the other stops at the lapping one's outer plane. Off 90° their
-//! ends are bevelled along those planes.
+//! ends are bevelled along those planes. In a corner wider than square a lapping end would run behind the other face into
+//! the other run's first unit; there both are mitred.
 
 use super::build::{Builder, NewPart, Place};
 use super::cabinet::kick_cover_back;
 use super::convex::clip_outline;
 use super::{Convex, Follows, Material, Role, RuleClass, Vec3};
 use crate::plan::{Flush, Side, UnitKind};
+
+/// Up to this run angle one strip laps the other; in a wider corner both are mitred, since a lap would reach behind the
+/// other face by its thickness × −cot θ.
+const WIDEST_LAP_DEG: f64 = 90.0;
 
 /// A strip that lies in the plan view of the corner: its outline, which of its outline's points move with the filler,
 /// and the least filler at which it exists.
@@ -81,9 +86,14 @@ impl Builder<'_> {
         }
         let (own, other) = (self.run(side), self.run(side.other()));
         let laps = self.plan.corner.laps == side;
-        let (outer, inner) = (own.depth + proud, own.depth + proud - thickness);
-        let stop = other.depth + proud - if laps { thickness } else { 0.0 };
-        let ends = [outer, inner].map(|n| self.meets(side, n, stop));
+        let offsets = [proud, proud - thickness];
+        let [outer, inner] = offsets.map(|offset| own.depth + offset);
+        let ends = if self.plan.run_angle_deg() > WIDEST_LAP_DEG {
+            offsets.map(|offset| self.meets(side, own.depth + offset, other.depth + offset))
+        } else {
+            let stop = other.depth + proud - if laps { thickness } else { 0.0 };
+            [outer, inner].map(|n| self.meets(side, n, stop))
+        };
         let latest = ends[0].max(ends[1]);
         let least = latest - own.corner_at - (far - own.starts_at);
         if far <= latest + crate::length::SNAP_MM {
@@ -182,9 +192,15 @@ impl Builder<'_> {
         let [left, right] = Side::BOTH.map(|side| kick_cover_back(construction, self.run(side).depth));
         let meet = self.run(Side::Left).at(self.meets(Side::Left, left, right), left, 0.0);
         let [a, b] = [self.run(Side::Left).along * -section, self.run(Side::Right).along * -section];
-        let piece =
-            Convex::prism(vec![meet, meet + a, meet + a + b, meet + b], Vec3::Z * construction.kick_height.to_mm());
-        let place = Place { run: Some(self.plan.corner.laps), unit: None, follows: Follows::Room, mover: None };
+        // Clear of both first units, which come close in a wide corner with narrow fillers.
+        let outline = Side::BOTH.into_iter().fold(vec![meet, meet + a, meet + a + b, meet + b], |outline, side| {
+            clip_outline(&outline, -self.run(side).along, -self.run(side).starts_at)
+        });
+        if outline.is_empty() {
+            return;
+        }
+        let piece = Convex::prism(outline, Vec3::Z * construction.kick_height.to_mm());
+        let place = Place { run: Some(self.plan.corner.laps), unit: None, follows: Follows::Rebuilt, mover: None };
         let part = NewPart {
             name: "corner kick block",
             role: Role::KickBlock,
@@ -205,17 +221,21 @@ impl Builder<'_> {
         let far_back = -10.0 * (left.depth + right.depth + 1000.0);
         for (own, other, seam) in [(&left, &right, 0.0), (&right, &left, left.depth + overhang)] {
             let front = own.depth + overhang;
-            let strip = [
-                own.at(far_back, 0.0, z),
-                own.at(own.ends_at, 0.0, z),
-                own.at(own.ends_at, front, z),
-                own.at(far_back, front, z),
-            ];
-            let outline = clip_outline(&strip, other.out, seam);
-            if outline.is_empty() {
-                continue;
+            let mut pieces = Vec::new();
+            for [from, to] in self.under_countertop(own.side, far_back) {
+                let strip = [own.at(from, 0.0, z), own.at(to, 0.0, z), own.at(to, front, z), own.at(from, front, z)];
+                // Cut to the other run's back plane or the seam, and to both walls.
+                let cuts = [
+                    (other.out, seam),
+                    (self.room.out[0], self.room.out[0].dot(self.room.corner)),
+                    (self.room.out[1], self.room.out[1].dot(self.room.corner)),
+                ];
+                let outline =
+                    cuts.into_iter().fold(strip.to_vec(), |outline, (n, least)| clip_outline(&outline, n, least));
+                if !outline.is_empty() {
+                    pieces.push(Convex::prism(outline, Vec3::Z * top.thickness.to_mm()));
+                }
             }
-            let piece = Convex::prism(outline, Vec3::Z * top.thickness.to_mm());
             let place = Place { run: Some(own.side), unit: None, follows: Follows::Rebuilt, mover: None };
             let name = format!("{} countertop", own.side.word());
             let part = NewPart {
@@ -224,9 +244,28 @@ impl Builder<'_> {
                 material: Material::Countertop,
                 grain: None,
                 class: RuleClass::Countertop,
-                pieces: vec![piece],
+                pieces,
             };
             self.add(&place, part);
         }
+    }
+
+    /// The stretches of `side`'s run that the countertop covers, from `far_back`: all but spaces for appliances that
+    /// stand higher than the carcasses.
+    fn under_countertop(&self, side: Side, far_back: f64) -> Vec<[f64; 2]> {
+        let height = self.construction().height;
+        let mut stretches = Vec::new();
+        let (mut from, mut s) = (far_back, self.run(side).starts_at);
+        for unit in &self.plan.run(side).units {
+            let end = s + unit.width.to_mm();
+            if matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.height > height) {
+                stretches.push([from, s]);
+                from = end;
+            }
+            s = end;
+        }
+        stretches.push([from, s]);
+        stretches.retain(|[from, to]| to - from > crate::length::SNAP_MM);
+        stretches
     }
 }

@@ -104,6 +104,7 @@ impl Builder<'_> {
                 );
                 let name = format!("{} end wall", side.word());
                 self.add(&place, room_part(&name, Role::EndWall, Material::Plaster, RuleClass::Standing, piece));
+                self.end_baseboard(side, &place);
             }
             FarEnd::Casing { width, thickness } => {
                 let piece = self.on_wall(
@@ -117,6 +118,19 @@ impl Builder<'_> {
             }
             FarEnd::Open => {}
         }
+    }
+}
+
+impl Builder<'_> {
+    /// The baseboard of the wall at a run's far end, where it stays whole.
+    fn end_baseboard(&mut self, side: Side, place: &Place) {
+        let stand_off = super::run::stand_off(self.plan);
+        let Some(board) = self.plan.room.baseboard.filter(|_| stand_off > 0.0) else { return };
+        let length = self.run(side).wall_length;
+        let piece =
+            self.on_wall(side, [length - stand_off, length], [0.0, END_WALL_REACH], [0.0, board.height.to_mm()]);
+        let name = format!("{} end wall's baseboard", side.word());
+        self.add(place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Standing, piece));
     }
 }
 

@@ -2,7 +2,7 @@
 
 use super::build::{Builder, RoomFrame};
 use super::{Fillers, RunFrame, Vec3};
-use crate::plan::{BaseboardTreatment, Plan, Side};
+use crate::plan::{BaseboardTreatment, FarEnd, Plan, Side};
 
 /// The frames of both runs, and of the room around them.
 ///
@@ -55,13 +55,15 @@ pub(super) fn run_frames(plan: &Plan, fillers: Fillers) -> ([RunFrame; 2], RoomF
             .map(|n| (run.at(run.ends_at, n, 0.0) - corner).dot(room.along[k]))
             .into_iter()
             .fold(f64::NEG_INFINITY, f64::max);
-        run.left_over = run.wall_length - reach;
+        // A baseboard that stays on the end wall takes its thickness.
+        let end_board = if plan.run(run.side).ends_at == FarEnd::Wall { stand_off } else { 0.0 };
+        run.left_over = run.wall_length - end_board - reach;
     }
     (runs, room)
 }
 
 /// How far the runs' back planes stand off the walls' faces: the baseboard's thickness where it stays whole.
-fn stand_off(plan: &Plan) -> f64 {
+pub(super) fn stand_off(plan: &Plan) -> f64 {
     match plan.room.baseboard {
         Some(board) if board.treatment == BaseboardTreatment::Left => board.thickness.to_mm(),
         _ => 0.0,

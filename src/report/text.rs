@@ -91,12 +91,13 @@ pub fn opening_line(answer: &Answer, opening: &Opening) -> String {
     let verb = if swings { "turns" } else { "pulls out" };
     let mut line = if opening.is_clear() {
         format!("{}: {verb} its full {full}", mover.name)
+    } else if opening.to_touch >= opening.full && opening.to_wanted <= SAME {
+        format!("{}: {verb} its full {full}, but is nearer than is wanted even shut", mover.name)
     } else if opening.to_touch >= opening.full {
-        format!(
-            "{}: {verb} its full {full}, but keeps the clearance wanted only to {}",
-            mover.name,
-            how_far(opening.to_wanted)
-        )
+        let wanted = how_far(opening.to_wanted);
+        format!("{}: {verb} its full {full}, but keeps the clearance wanted only to {wanted}", mover.name)
+    } else if opening.to_touch <= SAME && opening.touches_first.is_some() {
+        format!("{}: does not open, it touches already when shut", mover.name)
     } else {
         format!("{}: {verb} {} of {full}", mover.name, how_far(opening.to_touch))
     };
@@ -122,11 +123,13 @@ pub fn gap_line(answer: &Answer, opening: &Opening) -> Option<String> {
 pub fn least_line(answer: &Answer, side: &SideAnswer) -> String {
     let unit = answer.model.unit;
     match (side.least, side.least_on_step) {
-        (None, _) => "no width passes".to_owned(),
+        (None, _) => "no width clears all that opens on its run".to_owned(),
         (Some(least), _) if least <= Length::ZERO => "none needed".to_owned(),
-        (Some(least), Some(step)) if step == least => format!("least {}", least.show(unit)),
-        (Some(least), Some(step)) => format!("least {}, on the shop step {}", least.show(unit), step.show(unit)),
-        (Some(least), None) => format!("least {}, no shop step passes", least.show(unit)),
+        (Some(least), Some(step)) if step == least => format!("least {}", least.show_no_less(unit)),
+        (Some(least), Some(step)) => {
+            format!("least {}, on the shop step {}", least.show_no_less(unit), step.show_no_less(unit))
+        }
+        (Some(least), None) => format!("least {}, no shop step passes", least.show_no_less(unit)),
     }
 }
 
@@ -136,12 +139,13 @@ pub fn good_line(answer: &Answer, side: &SideAnswer) -> Option<String> {
     let unit = answer.model.unit;
     let plain = |from: Length| side.least.is_some_and(|least| (least - from).abs() <= Length::mm(SAME));
     let show = |range: &GoodRange| match range.to {
-        Some(to) => format!("{} to {}", range.from.show(unit), to.show(unit)),
-        None => format!("{} or more", range.from.show(unit)),
+        Some(to) if to - range.from <= Length::mm(SAME) => format!("{} only", to.show(unit)),
+        Some(to) => format!("{} to {}", range.from.show_no_less(unit), to.show_no_more(unit)),
+        None => format!("{} or more", range.from.show_no_less(unit)),
     };
     match side.good.as_slice() {
         [] if side.least.is_none() => None,
-        [] => Some("no width of this filler alone clears everything: the other one is in the way".to_owned()),
+        [] => Some("no width of this filler alone clears everything: see the findings".to_owned()),
         [GoodRange { from, to: None }] if plain(*from) => None,
         ranges => Some(format!("all is clear at {}", ranges.iter().map(show).collect::<Vec<_>>().join("; "))),
     }
@@ -162,6 +166,7 @@ pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
     let unit = answer.model.unit;
     let asked = match side.asked {
         Filler::Fixed(_) => "as the plan fixes it",
+        Filler::Least if side.least.is_none() => "the least past the other run",
         Filler::Least => "the least on the shop step",
     };
     let mut lines = vec![format!(
@@ -174,8 +179,14 @@ pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
         Some(spare) if spare < Length::mm(-SAME) => {
             lines.push(format!("{} too narrow", spare.abs().show(unit)));
         }
-        Some(spare) if spare > Length::mm(SAME) => {
-            lines.push(format!("{} more than the least", spare.show(unit)));
+        Some(spare)
+            if spare > Length::mm(SAME) && side.present.show(unit) != side.least.unwrap_or_default().show(unit) =>
+        {
+            let passes = side.good.iter().any(|range| {
+                range.from <= side.present + Length::mm(SAME) && range.to.is_none_or(|to| side.present <= to)
+            });
+            let but = if passes || side.good.is_empty() { "" } else { ", but not all is clear at this width" };
+            lines.push(format!("{} more than the least{but}", spare.show(unit)));
         }
         _ => {}
     }
@@ -183,7 +194,7 @@ pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
     lines.extend(good_line(answer, side));
     lines.push(match side.largest_projection {
         Some(projection) => {
-            format!("pulls on the {} run may project up to {}", side.side.word(), projection.show(unit))
+            format!("pulls on the {} run may project up to {}", side.side.word(), projection.show_no_more(unit))
         }
         None => format!("no pull on the {} run is in reach of what opens", side.side.word()),
     });

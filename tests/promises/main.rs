@@ -11,4 +11,5 @@ mod plans;
 mod readme;
 mod reference;
 mod report;
+mod solids;
 mod worked_example;

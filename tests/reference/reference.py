@@ -340,7 +340,10 @@ class Scene:
             if piece.part["class"] not in ("run", "appliance"):
                 continue
             for j, other in enumerate(self.pieces):
-                if other.part["class"] == "standing":
+                reaches = other.part["class"] == "appliance" or other.part["role"] == "filler_face"
+                fixed = self.mover_of[i] is None and self.mover_of[j] is None
+                across = reaches and fixed and piece.part["run"] != other.part["run"]
+                if other.part["class"] == "standing" or across:
                     self.list.append((i, j, "apart", False))
         self.pair_a = np.array([p[0] for p in self.list])
         self.pair_b = np.array([p[1] for p in self.list])

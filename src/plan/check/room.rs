@@ -8,6 +8,9 @@ use crate::plan::{Baseboard, BaseboardTreatment, Filler, RunAngle, Side};
 /// A wider filler is a mistake of unit.
 const WIDEST_FILLER: Usual = Usual::new(2000.0, 80.0);
 
+/// Runs further off the walls than this leave a hole behind them that no builder would; our own choice.
+const MOST_APART_DEG: f64 = 15.0;
+
 /// Less than this is neither touching nor a clearance that a shop can keep.
 const LEAST_CLEARANCE_MM: f64 = 0.1;
 
@@ -23,6 +26,15 @@ pub(super) fn room(faults: &mut Faults<'_>) {
     faults.corner_angle("room.angle", "the room angle", room.angle_deg);
     if let RunAngle::Degrees(degrees) = plan.run_angle {
         faults.corner_angle("run_angle", "the run angle", degrees);
+    }
+    let apart = (room.angle_deg - plan.run_angle_deg()).abs();
+    // An angle that is out of range has been told already.
+    let in_range = |angle: f64| super::ANGLES_DEG.contains(&angle);
+    if apart > MOST_APART_DEG && in_range(room.angle_deg) && in_range(plan.run_angle_deg()) {
+        let message =
+            format!("the runs, set at `{}`°, do not go into a corner of `{}`°", plan.run_angle_deg(), room.angle_deg);
+        let help = "write `run_angle: AlongWalls`, or an angle within 15° of the room angle";
+        faults.add("plan::fit", "run_angle".to_owned(), &["room.angle"], message, help);
     }
     let measure = "measure the wall from the corner along the floor";
     faults.above_zero("room", "left_wall", "the left wall", room.left_wall, measure);
