@@ -9,9 +9,9 @@
 //! | the floor, either countertop, and blocks hidden behind faces and covers | no overlap |
 //!
 //! A fixed part of a run, its countertop or a block behind its filler, and an end wall, casing or obstacle: no overlap; the
-//! run fits or it does not. An appliance or filler face and a fixed part of the other run: no overlap.
+//! run fits or it does not. An appliance and a fixed part of the other run: no overlap.
 
-use crate::model::{Part, Role, RuleClass};
+use crate::model::{Part, RuleClass};
 use crate::plan::Side;
 
 /// What a pair must keep.
@@ -42,8 +42,8 @@ pub(super) fn must_fit(part: &Part) -> bool {
     matches!(part.class, RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop | RuleClass::Hidden)
 }
 
-/// Whether a fixed part may reach into the other run: an appliance, which stands out past the front plane, or a filler
-/// face. Carcasses cannot, since each keeps behind its own front plane.
+/// Whether a fixed part may reach into the other run: an appliance, which stands out past the front plane. Carcasses
+/// cannot, since each keeps behind its own front plane, and the corner's own pieces are cut to each other.
 pub(super) fn may_reach_over(part: &Part) -> bool {
-    part.mover.is_none() && (part.class == RuleClass::Appliance || part.role == Role::FillerFace)
+    part.class == RuleClass::Appliance
 }

@@ -340,7 +340,7 @@ class Scene:
             if piece.part["class"] not in ("run", "appliance"):
                 continue
             for j, other in enumerate(self.pieces):
-                reaches = other.part["class"] == "appliance" or other.part["role"] == "filler_face"
+                reaches = other.part["class"] == "appliance"
                 fixed = self.mover_of[i] is None and self.mover_of[j] is None
                 across = reaches and fixed and piece.part["run"] != other.part["run"]
                 if other.part["class"] == "standing" or across:
