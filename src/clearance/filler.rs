@@ -252,7 +252,7 @@ impl<'s, 'm> Solver<'s, 'm> {
             None => scene.pieces[pair.piece].bounds,
         };
         let own = own.moved(scene.carried(pair.piece, widths));
-        let other = scene.pieces[pair.other].bounds.moved(scene.carried(pair.other, widths));
+        let other = scene.bounds_at(pair.other, widths);
         own.meeting(&other, u, pair.margin)
     }
 
@@ -350,7 +350,7 @@ impl<'s, 'm> Solver<'s, 'm> {
             None => scene.pieces[pair.piece].bounds,
         };
         let own = own.moved(scene.carried(pair.piece, widths));
-        let other = scene.pieces[pair.other].bounds.moved(scene.carried(pair.other, widths));
+        let other = scene.bounds_at(pair.other, widths);
         own.gap(&other) <= pair.margin
     }
 

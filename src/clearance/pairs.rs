@@ -315,6 +315,19 @@ impl<'m> Scene<'m> {
         piece.shift[0] * (widths[0] - built.left.to_mm()) + piece.shift[1] * (widths[1] - built.right.to_mm())
     }
 
+    /// A box around `piece` at these widths; of one that stretches, around how far it reaches.
+    pub(super) fn bounds_at(&self, piece: usize, widths: [f64; 2]) -> Bounds {
+        let bounds = self.pieces[piece].bounds;
+        match &self.pieces[piece].stretch {
+            Some(stretch) => {
+                let k = usize::from(stretch.side == Side::Right);
+                let longer = widths[k] - self.model.fillers.of(stretch.side).to_mm();
+                bounds.swept(self.model.run(stretch.side).along * longer)
+            }
+            None => bounds.moved(self.carried(piece, widths)),
+        }
+    }
+
     /// The shape of `piece` at these widths before it is carried; `None` where it does not exist there.
     pub(super) fn shape(&self, piece: usize, widths: [f64; 2]) -> Option<std::borrow::Cow<'m, Convex>> {
         let piece = &self.pieces[piece];

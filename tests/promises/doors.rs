@@ -56,3 +56,20 @@ fn pulls_may_project_as_far_as_a_door_lets_them() {
     assert_eq!(hits(&answer(told - 0.02)), 0, "{told}");
     assert!(hits(&answer(told + 0.1)) > 0, "{told}");
 }
+
+// A wide door asked for a right filler of 592; the left drawers' pairs with the right filler face were left out by a box
+// drawn round the shorter face of the solver's own model. The least is past what the finding says.
+#[test]
+fn a_long_filler_face_is_met_along_its_whole_length() {
+    let text = include_str!("../reference/wide-filler-at-61-degrees.ron");
+    let mut plan = plan::read("wide-filler.ron", text).unwrap();
+    let least = clearance::answer(&plan).side(Side::Left).least.unwrap();
+    let left = |answer: &Answer| {
+        let left = |id| answer.model.mover(id).side == Side::Left;
+        answer.findings.iter().filter(|finding| finding.mover.is_some_and(left)).count()
+    };
+    plan.corner = plan.corner.with_filler(Side::Left, Filler::Fixed(least));
+    assert_eq!(left(&clearance::answer(&plan)), 0);
+    plan.corner = plan.corner.with_filler(Side::Left, Filler::Fixed(least - Length::mm(0.1)));
+    assert!(left(&clearance::answer(&plan)) > 0);
+}
