@@ -2,18 +2,16 @@
 //!
 //! Against each pair the bad widths of one filler, the other held, are one open interval (see [`super::travel`]); the
 //! bad set is the union over pairs. Pairs that a filler does not move against each other say nothing about its width.
-//!
-//! In both fillers together each pair's bad set is convex, since distance is convex in (left, right). So a region of
-//! pairs of widths is bad throughout when one pair is bad at its corners: that is how the least pair is proved without
-//! trying every one.
+//! In both fillers together: see [`super::search`].
 
 use std::cell::OnceCell;
 
 use super::pairs::{Pair, Scene};
+use super::search::{Search, Witness};
 use super::sweep::{Closest, Swept, closest};
 use super::swing::{covered, insert};
 use super::tolerance::{SAME, WIDEST_FILLER};
-use super::travel::{Interval, nearest_on_the_way, overlap, too_near};
+use super::travel::{Interval, comes_too_near, nearest_on_the_way, too_near};
 use crate::model::{MoverId, RuleClass, Vec3};
 use crate::plan::Side;
 
@@ -199,7 +197,7 @@ impl<'s, 'm> Solver<'s, 'm> {
     }
 
     fn is_swing(&self, pair: &Pair) -> bool {
-        pair.moving.is_some_and(|(id, index)| self.scene.movers[id.0][index].swing.is_some())
+        self.scene.swing(pair).is_some()
     }
 
     /// Widths at which a run is longer than its wall.
@@ -247,11 +245,7 @@ impl<'s, 'm> Solver<'s, 'm> {
             return None;
         }
         let scene = self.scene;
-        let own = match pair.moving {
-            Some((id, index)) => scene.movers[id.0][index].bounds,
-            None => scene.pieces[pair.piece].bounds,
-        };
-        let own = own.moved(scene.carried(pair.piece, widths));
+        let own = scene.own_bounds(pair).moved(scene.carried(pair.piece, widths));
         let other = scene.bounds_at(pair.other, widths);
         own.meeting(&other, u, pair.margin)
     }
@@ -265,13 +259,12 @@ impl<'s, 'm> Solver<'s, 'm> {
         let Some(shape) = scene.shape(pair.other, widths) else { return Vec::new() };
         let b = scene.standing(pair, &shape, widths);
         let (at, u) = (scene.carried(pair.piece, widths), self.against(pair, k));
-        let moving = pair.moving.map(|(id, index)| &scene.movers[id.0][index]);
-        if let Some(swings) = moving.and_then(|moving| moving.swing.as_ref()) {
-            let swing = &swings[usize::from(pair.margin <= 0.0)];
+        if let Some(swing) = scene.swing(pair) {
             return swing.too_near(&b.moved(-at), u, pair.margin, [-1.0, WIDEST_FILLER + 1.0], known);
         }
         let Some(own) = scene.shape(pair.piece, widths) else { return Vec::new() };
-        let a = Swept { piece: &own, twin: None, at, sweep: moving.map_or(Vec3::ZERO, |moving| moving.sweep) };
+        let sweep = pair.moving.map_or(Vec3::ZERO, |(id, index)| scene.movers[id.0][index].sweep);
+        let a = Swept { piece: &own, twin: None, at, sweep };
         too_near(&a, &b, u, pair.margin).into_iter().collect()
     }
 
@@ -299,7 +292,7 @@ impl<'s, 'm> Solver<'s, 'm> {
     /// The least pair of whole steps that passes on both sides: least sum, then most equal, then smaller left.
     pub(super) fn least_pair(&self, step: f64, scope: Scope) -> Option<[f64; 2]> {
         let start = self.settle(step, scope);
-        Search { solver: self, step, scope, witnesses: Vec::new() }.run(start)
+        Search::new(self, step, scope).run(start)
     }
 
     /// A good pair of steps to start from: each side's own least in turn, until neither changes; `None` where they
@@ -319,7 +312,7 @@ impl<'s, 'm> Solver<'s, 'm> {
 
     /// A pair that is too near at these widths, pinned to where it is; `None` where none is. Slides first, since they
     /// are quick. `again` where this will be asked of many widths.
-    fn bad_pair(&self, widths: [f64; 2], scope: Scope, again: bool) -> Option<Witness> {
+    pub(super) fn bad_pair(&self, widths: [f64; 2], scope: Scope, again: bool) -> Option<Witness> {
         let is_bad = |index: usize| {
             let pair = &self.pairs[index];
             let alone = [0, 1].into_iter().find_map(|k| Some((k, self.for_good(index, k, again)?)));
@@ -345,11 +338,7 @@ impl<'s, 'm> Solver<'s, 'm> {
         if scene.pieces[pair.other].stretch.is_some() || scene.pieces[pair.piece].stretch.is_some() {
             return true;
         }
-        let own = match pair.moving {
-            Some((id, index)) => scene.movers[id.0][index].bounds,
-            None => scene.pieces[pair.piece].bounds,
-        };
-        let own = own.moved(scene.carried(pair.piece, widths));
+        let own = scene.own_bounds(pair).moved(scene.carried(pair.piece, widths));
         let other = scene.bounds_at(pair.other, widths);
         own.gap(&other) <= pair.margin
     }
@@ -357,25 +346,22 @@ impl<'s, 'm> Solver<'s, 'm> {
     /// For a swinging pair, an angle at which it is near: held there, its bad set is convex like any other's.
     fn worst_angle(&self, pair: &Pair, widths: [f64; 2]) -> Option<f64> {
         let scene = self.scene;
-        let (id, index) = pair.moving?;
-        let swings = scene.movers[id.0][index].swing.as_ref()?;
+        let swing = scene.swing(pair)?;
         let shape = scene.shape(pair.other, widths)?;
         let b = scene.standing(pair, &shape, widths).moved(-scene.carried(pair.piece, widths));
-        Some(swings[usize::from(pair.margin <= 0.0)].somewhere_near(&b))
+        Some(swing.somewhere_near(&b))
     }
 
     /// Whether a witness is too near at these widths.
-    fn holds(&self, witness: Witness, widths: [f64; 2]) -> bool {
+    pub(super) fn holds(&self, witness: Witness, widths: [f64; 2]) -> bool {
         let (scene, pair) = (self.scene, &self.pairs[witness.pair]);
-        let (Some(angle), Some((id, index))) = (witness.angle, pair.moving) else {
+        let (Some(angle), Some(swing)) = (witness.angle, scene.swing(pair)) else {
             return scene.is_too_near(pair, widths);
         };
-        let Some(swings) = scene.movers[id.0][index].swing.as_ref() else { return false };
         let Some(shape) = scene.shape(pair.other, widths) else { return false };
-        let turned = swings[usize::from(pair.margin <= 0.0)].at(angle);
+        let turned = swing.at(angle);
         let a = Swept::still(&turned).moved(scene.carried(pair.piece, widths));
-        let b = scene.standing(pair, &shape, widths);
-        if pair.margin > 0.0 { closest(&a, &b).distance < pair.margin - SAME } else { overlap(&a, &b) }
+        comes_too_near(&a, &scene.standing(pair, &shape, widths), pair.margin)
     }
 }
 
@@ -461,160 +447,4 @@ pub(super) fn nearest(scene: &Scene<'_>, pair: &Pair, widths: [f64; 2], cutoff: 
         return None;
     }
     Some(nearest_on_the_way(&a, &b, moving.sweep, least))
-}
-
-/// A pair that is bad, at one angle where it swings.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Witness {
-    pair: usize,
-    angle: Option<f64>,
-}
-
-/// A count of steps: whole, never NaN, and so in order.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Steps(f64);
-
-impl Eq for Steps {}
-impl PartialOrd for Steps {
-    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
-        Some(self.cmp(other))
-    }
-}
-impl Ord for Steps {
-    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
-        self.0.total_cmp(&other.0)
-    }
-}
-
-/// Least sum, then most equal, then smaller left.
-fn order(steps: [f64; 2]) -> (Steps, Steps, Steps) {
-    (Steps(steps[0] + steps[1]), Steps((steps[0] - steps[1]).abs()), Steps(steps[0]))
-}
-
-/// Looks for the least good pair of steps, regions with the least sum first.
-struct Search<'a, 's, 'm> {
-    solver: &'a Solver<'s, 'm>,
-    step: f64,
-    scope: Scope,
-    /// What has been found bad, the last that helped first.
-    witnesses: Vec<Witness>,
-}
-
-/// A rectangle of whole steps.
-#[derive(Clone, Copy, Debug, PartialEq)]
-struct Region {
-    low: [f64; 2],
-    high: [f64; 2],
-}
-
-impl Region {
-    fn is_single(&self) -> bool {
-        self.low[0] >= self.high[0] && self.low[1] >= self.high[1]
-    }
-
-    fn corners(&self) -> [[f64; 2]; 4] {
-        [self.low, self.high, [self.low[0], self.high[1]], [self.high[0], self.low[1]]]
-    }
-
-    /// Its two halves across the longer way.
-    fn halves(self) -> [Self; 2] {
-        let k = usize::from(self.high[1] - self.low[1] > self.high[0] - self.low[0]);
-        let middle = f64::midpoint(self.low[k], self.high[k]).floor();
-        let (mut near, mut far) = (self, self);
-        near.high[k] = middle;
-        far.low[k] = middle + 1.0;
-        [near, far]
-    }
-}
-
-/// A region in the queue: the one whose best pair would come first is taken first.
-struct Queued(Region);
-
-impl Queued {
-    /// The order of the best pair that the region could hold.
-    fn key(&self) -> (Steps, Steps, Steps) {
-        // No pair of the region has a smaller sum than its low corner, and that corner is the only one with that sum.
-        order(self.0.low)
-    }
-}
-
-impl PartialEq for Queued {
-    fn eq(&self, other: &Self) -> bool {
-        self.cmp(other).is_eq()
-    }
-}
-impl Eq for Queued {}
-impl PartialOrd for Queued {
-    fn partial_cmp(&self, other: &Self) -> Option<std::cmp::Ordering> {
-        Some(self.cmp(other))
-    }
-}
-impl Ord for Queued {
-    fn cmp(&self, other: &Self) -> std::cmp::Ordering {
-        // The heap gives the greatest first.
-        other.key().cmp(&self.key())
-    }
-}
-
-impl Search<'_, '_, '_> {
-    /// The least good pair; `start` is a good one, where one is known: then only what could come before it is looked
-    /// through, split where its own two sides' bounds lie.
-    fn run(mut self, start: Option<[f64; 2]>) -> Option<[f64; 2]> {
-        let most = (WIDEST_FILLER / self.step).floor();
-        let mut queue = std::collections::BinaryHeap::new();
-        match start {
-            None => queue.push(Queued(Region { low: [0.0; 2], high: [most; 2] })),
-            Some([left, right]) => {
-                let sum = (left + right).min(most);
-                if left > 0.0 {
-                    queue.push(Queued(Region { low: [0.0; 2], high: [left - 1.0, sum] }));
-                }
-                if right > 0.0 {
-                    queue.push(Queued(Region { low: [left, 0.0], high: [sum, right - 1.0] }));
-                }
-            }
-        }
-        while let Some(Queued(region)) = queue.pop() {
-            if start.is_some_and(|start| order(region.low) >= order(start)) {
-                return start;
-            }
-            // Taken in order of their low corners, the first single pair that is good is the least: a region further
-            // back holds only pairs that come later.
-            if region.is_single() {
-                match self.solver.bad_pair(self.widths(region.low), self.scope, true) {
-                    None => return Some(region.low),
-                    Some(_) => continue,
-                }
-            }
-            if !self.is_bad(&region) {
-                queue.extend(region.halves().map(Queued));
-            }
-        }
-        start
-    }
-
-    fn widths(&self, steps: [f64; 2]) -> [f64; 2] {
-        steps.map(|s| s * self.step)
-    }
-
-    /// Whether one pair is bad at every corner of `region`, and so everywhere in it.
-    fn is_bad(&mut self, region: &Region) -> bool {
-        let corners = region.corners();
-        let holds = |witness: Witness| corners.iter().all(|&steps| self.solver.holds(witness, self.widths(steps)));
-        if let Some(k) = self.witnesses.iter().position(|&witness| holds(witness)) {
-            self.witnesses[..=k].rotate_right(1);
-            return true;
-        }
-        // What is bad at one corner may be bad at all. A corner where nothing is bad settles it.
-        for corner in corners {
-            let Some(witness) = self.solver.bad_pair(self.widths(corner), self.scope, true) else { return false };
-            if !self.witnesses.contains(&witness) {
-                self.witnesses.insert(0, witness);
-                if corners.iter().all(|&steps| self.solver.holds(witness, self.widths(steps))) {
-                    return true;
-                }
-            }
-        }
-        false
-    }
 }

@@ -10,6 +10,7 @@ mod pairs;
 mod projection;
 mod reach;
 mod rules;
+mod search;
 mod sweep;
 mod swing;
 pub mod tolerance;

@@ -7,10 +7,10 @@ use parry3d::bounding_volume::Aabb;
 use parry3d::partitioning::{Bvh, BvhBuildStrategy};
 
 use super::rules::{Rule, may_reach_over, must_fit, rule, stands_in_the_way};
-use super::sweep::{Swept, closest};
+use super::sweep::Swept;
 use super::swing::Swinging;
 use super::tolerance::{SAME, WIDEST_FILLER};
-use super::travel::overlap;
+use super::travel::comes_too_near;
 use crate::model::{Convex, Follows, Model, Motion, MoverId, Part, PartId, RuleClass, Vec3};
 use crate::plan::Side;
 
@@ -180,10 +180,7 @@ impl<'m> Scene<'m> {
                     mover: part.mover,
                     bounds: Bounds::NOTHING,
                     stretches: matches!(part.follows, Follows::Stretch { .. }),
-                    shift: Side::BOTH.map(|side| match part.follows {
-                        Follows::Stretch { side: of, .. } if of == side => model.run(side).along,
-                        _ => model.shift(part, side),
-                    }),
+                    shift: [Vec3::ZERO; 2],
                 });
                 last_key = Some(key);
             }
@@ -192,6 +189,7 @@ impl<'m> Scene<'m> {
                 if let Some(group) = groups.last_mut() {
                     group.pieces.end = pieces.len() + 1;
                     group.bounds = group.bounds.join(piece.bounds);
+                    group.shift = piece.reach_shift(model);
                 }
                 if let Some(mover) = part.mover {
                     movers[mover.0].push(Moving::new(model.mover(mover).motion, pieces.len(), &piece));
@@ -346,18 +344,12 @@ impl<'m> Scene<'m> {
         let Some(shape) = self.shape(pair.other, widths) else { return false };
         let b = self.standing(pair, &shape, widths);
         let at = self.carried(pair.piece, widths);
-        match pair.moving.map(|(id, index)| &self.movers[id.0][index]) {
-            Some(Moving { swing: Some(swings), .. }) => {
-                let swing = &swings[usize::from(pair.margin <= 0.0)];
-                swing.opens_to(&b.moved(-at), pair.margin) < self.extent(pair)
-            }
-            moving => {
-                let Some(own) = self.shape(pair.piece, widths) else { return false };
-                let sweep = moving.map_or(Vec3::ZERO, |moving| moving.sweep);
-                let a = Swept { piece: &own, twin: None, at, sweep };
-                if pair.margin > 0.0 { closest(&a, &b).distance < pair.margin - SAME } else { overlap(&a, &b) }
-            }
+        if let Some(swing) = self.swing(pair) {
+            return swing.opens_to(&b.moved(-at), pair.margin) < self.extent(pair);
         }
+        let Some(own) = self.shape(pair.piece, widths) else { return false };
+        let sweep = pair.moving.map_or(Vec3::ZERO, |(id, index)| self.movers[id.0][index].sweep);
+        comes_too_near(&Swept { piece: &own, twin: None, at, sweep }, &b, pair.margin)
     }
 
     /// The other piece of a pair, ajar where it may be, where the fillers put it.
@@ -370,6 +362,21 @@ impl<'m> Scene<'m> {
     /// The whole way of the pair's moving part.
     pub(super) fn extent(&self, pair: &Pair) -> f64 {
         pair.moving.map_or(0.0, |(id, _)| self.model.mover(id).motion.extent())
+    }
+
+    /// A box around all that the pair's own piece passes over, fillers as built.
+    pub(super) fn own_bounds(&self, pair: &Pair) -> Bounds {
+        match pair.moving {
+            Some((id, index)) => self.movers[id.0][index].bounds,
+            None => self.pieces[pair.piece].bounds,
+        }
+    }
+
+    /// The swinging piece of a pair, where it swings: drawn in where the two merely must not overlap.
+    pub(super) fn swing(&self, pair: &Pair) -> Option<&Swinging> {
+        let (id, index) = pair.moving?;
+        let swings = self.movers[id.0][index].swing.as_ref()?;
+        Some(&swings[usize::from(pair.margin <= 0.0)])
     }
 
     /// The ids of the pair's two parts.

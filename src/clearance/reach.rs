@@ -55,12 +55,7 @@ impl<'s, 'm> Standing<'s, 'm> {
     }
 
     fn bounds_gap(&self, pair: &Pair) -> f64 {
-        let scene = self.scene;
-        let own = match pair.moving {
-            Some((id, index)) => scene.movers[id.0][index].bounds,
-            None => scene.pieces[pair.piece].bounds,
-        };
-        own.gap(&scene.pieces[pair.other].bounds)
+        self.scene.own_bounds(pair).gap(&self.scene.pieces[pair.other].bounds)
     }
 
     fn opening(&self, id: MoverId, pairs: &[Pair], bad: &[&Pair]) -> Opening {

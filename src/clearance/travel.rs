@@ -140,6 +140,12 @@ pub(super) fn overlap(a: &Swept<'_>, b: &Swept<'_>) -> bool {
     overlapping(a, b, Vec3::ZERO, SAME).is_some()
 }
 
+/// Whether the two come nearer than `margin` where they are; for 0, whether they overlap. An end that [`too_near`] found
+/// is clear.
+pub(super) fn comes_too_near(a: &Swept<'_>, b: &Swept<'_>, margin: f64) -> bool {
+    if margin > 0.0 { closest(a, b).distance < margin - SAME } else { overlap(a, b) }
+}
+
 /// Every edge direction of a swept piece, each once.
 fn edge_directions(piece: &Convex, sweep: Vec3) -> Vec<Vec3> {
     let base = piece.base();
