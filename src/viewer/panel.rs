@@ -211,10 +211,9 @@ fn assumes_ui(ui: &mut Ui, answer: &Answer) {
         return;
     }
     ui.add_space(2.0);
-    ui.label(RichText::new("Taken for granted").strong());
-    for sentence in &answer.assumes {
-        ui.add(egui::Label::new(RichText::new(sentence).small().color(look::FAINT)).wrap());
-    }
+    let assumes = answer.assumes.iter().map(String::as_str);
+    small_print_ui(ui, "Taken for granted", assumes);
+    small_print_ui(ui, "Take care", report::cautions().iter().copied());
 }
 
 /// What the mouse and the keys do.
@@ -255,4 +254,12 @@ pub fn controls_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         }
     });
     ui.add(egui::Label::new(RichText::new(HELP).small().color(look::FAINT)).wrap());
+}
+
+/// A heading and sentences below it in small print.
+fn small_print_ui<'a>(ui: &mut Ui, heading: &str, sentences: impl Iterator<Item = &'a str>) {
+    ui.label(RichText::new(heading).strong());
+    for sentence in sentences {
+        ui.add(egui::Label::new(RichText::new(sentence).small().color(look::FAINT)).wrap());
+    }
 }

@@ -67,6 +67,10 @@ fn the_verdict_is_on_it() {
     let verdict = report::verdict(&desk.answer);
     let harness = desk.harness(panel_ui);
     harness.get_by_label(&verdict);
+    // The usual cautions stand where the widths are read.
+    for caution in report::cautions() {
+        harness.get_by_label(caution);
+    }
 }
 
 fn a_clear_plan_says_so() {
