@@ -7,6 +7,7 @@ use bevy::prelude::*;
 use super::camera::Flight;
 use super::motion::{Play, Poses};
 use super::scene::Show;
+use super::settings::{Audience, Section, Settings};
 use super::shown::{Origin, Shown};
 use crate::length::Length;
 use crate::model::MoverId;
@@ -33,6 +34,17 @@ pub enum Action {
     PointOut(usize),
     /// Show or hide a layer.
     Show(Layer, bool),
+    /// Lay the window out for another.
+    ShowTo(Audience),
+    /// Turn the builder's panel to a section.
+    Turn(Section),
+    /// Make all text and controls larger or smaller.
+    TextSize {
+        /// Larger, not smaller.
+        larger: bool,
+    },
+    /// Fill the screen, or no longer.
+    FullScreen(bool),
     /// The plan file was saved with this text, or could not be read for this reason.
     Reloaded(Result<String, String>),
 }
@@ -60,6 +72,7 @@ pub(super) struct Applied<'w> {
     play: ResMut<'w, Play>,
     show: ResMut<'w, Show>,
     flight: ResMut<'w, Flight>,
+    settings: ResMut<'w, Settings>,
 }
 
 /// Carries out what was asked for.
@@ -105,6 +118,13 @@ impl Applied<'_> {
             Action::FrameCorner => *self.flight = Flight::ToCorner,
             Action::PointOut(finding) => self.point_out(finding),
             Action::Show(layer, visible) => self.show.set(layer, visible),
+            Action::ShowTo(audience) => {
+                self.forget_finding();
+                self.settings.audience = audience;
+            }
+            Action::Turn(section) => self.settings.section = section,
+            Action::TextSize { larger } => self.settings.step_text(larger),
+            Action::FullScreen(full) => self.settings.full_screen = full,
             Action::Reloaded(Ok(text)) => match plan::read(&self.origin.name, &text) {
                 Ok(plan) => {
                     self.origin.problems.clear();

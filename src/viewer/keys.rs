@@ -5,6 +5,7 @@ use bevy_egui::input::EguiWantsInput;
 
 use super::ViewerSystems;
 use super::action::{Action, Asked};
+use super::settings::Settings;
 
 /// Registers the keys.
 pub(super) fn plugin(app: &mut App) {
@@ -14,6 +15,7 @@ pub(super) fn plugin(app: &mut App) {
 fn keys(
     pressed: Option<Res<'_, ButtonInput<KeyCode>>>,
     panel: Option<Res<'_, EguiWantsInput>>,
+    settings: Res<'_, Settings>,
     mut asked: ResMut<'_, Asked>,
 ) {
     let Some(pressed) = pressed else { return };
@@ -25,6 +27,8 @@ fn keys(
         (KeyCode::KeyO, Action::ToggleAll),
         (KeyCode::KeyF, Action::FrameCorner),
         (KeyCode::Escape, Action::Stop),
+        (KeyCode::KeyP, Action::ShowTo(settings.audience.other())),
+        (KeyCode::F11, Action::FullScreen(!settings.full_screen)),
     ];
     asked.0.extend(keys.into_iter().filter(|(key, _)| pressed.just_pressed(*key)).map(|(_, action)| action));
 }

@@ -10,7 +10,6 @@
 pub mod action;
 pub mod camera;
 pub mod capture;
-pub mod filler_entry;
 pub mod finish;
 pub mod frame;
 mod grain;
@@ -24,6 +23,7 @@ mod overlay;
 pub mod panel;
 pub mod pick;
 pub mod scene;
+pub mod settings;
 pub mod shape;
 mod shell;
 pub mod shown;
@@ -87,7 +87,7 @@ impl Plugin for ViewerPlugin {
             name: self.source.name.clone(),
             ..default()
         });
-        app.init_resource::<action::Asked>();
+        app.init_resource::<action::Asked>().init_resource::<settings::Settings>();
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
         app.add_plugins((
             finish::plugin,

@@ -19,22 +19,24 @@ use wgpu::DeviceType;
 use super::ViewerSystems;
 use super::action::Asked;
 use super::camera::{self, SceneCamera, View};
+use super::frame;
 use super::marks::{self, Marks};
 use super::motion::{Play, Poses, Wish};
 use super::panel::{self, Film};
 use super::pick::Hovered;
 use super::scene::Show;
+use super::settings::{Audience, Settings};
 use super::shown::{Origin, Shown};
-use super::{frame, look};
 use crate::model::Vec3 as RoomVec3;
 
 /// Whether panel and bar are drawn; a picture may leave them out.
 #[derive(Resource, Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct WithPanel(pub(super) bool);
 
-/// What panel and bar take of the target, in physical pixels.
+/// What bars and panel take of the target, in physical pixels.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
 struct Taken {
+    above: u32,
     right: u32,
     below: u32,
 }
@@ -109,6 +111,7 @@ struct Seen<'w> {
     marks: Res<'w, Marks>,
     hovered: Res<'w, Hovered>,
     with_panel: Res<'w, WithPanel>,
+    settings: Res<'w, Settings>,
 }
 
 impl Seen<'_> {
@@ -131,6 +134,7 @@ fn draw(
 ) {
     // No context yet, or no more: nothing to draw on.
     let Ok(ctx) = contexts.ctx_mut() else { return };
+    ctx.set_zoom_factor(seen.settings.text_scale);
     if !*dressed {
         panel::dress_egui(ctx);
         panel::warm_letters(ctx);
@@ -143,6 +147,7 @@ fn draw(
     }
     let pixels = ctx.pixels_per_point();
     let wanted = Taken {
+        above: physical((scene.top() - whole.top()) * pixels),
         right: physical((whole.right() - scene.right()) * pixels),
         below: physical((whole.bottom() - scene.bottom()) * pixels),
     };
@@ -184,21 +189,14 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         open: &open,
         film: seen.film(),
         show: *seen.show,
+        settings: &seen.settings,
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
     let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);
-    let frame = egui::Frame::new().fill(look::PANEL).inner_margin(egui::Margin::symmetric(12, 10));
-    let width = look::PANEL_WIDTH.min(whole.width() * 0.5);
-    egui::Panel::right("panel")
-        .resizable(false)
-        .exact_size(width)
-        .frame(frame)
-        .show_inside(&mut root, |ui| panel::panel_ui(ui, &view, &mut asked.0));
-    egui::Panel::bottom("bar")
-        .resizable(false)
-        .frame(frame)
-        .show_inside(&mut root, |ui| panel::controls_ui(ui, &view, &mut asked.0));
-    root.available_rect_before_wrap()
+    match seen.settings.audience {
+        Audience::Builder => panel::bench_ui(&mut root, &view, &mut asked.0),
+        Audience::Owner => panel::preview_ui(&mut root, &view, &mut asked.0),
+    }
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0 and a screen's size")]
@@ -210,9 +208,12 @@ fn physical(pixels: f32) -> u32 {
 fn fit_scene(taken: Res<'_, Taken>, mut cameras: Query<'_, '_, &mut Camera, With<SceneCamera>>) {
     for mut camera in &mut cameras {
         let Some(target) = camera.physical_target_size() else { continue };
-        let size = UVec2::new(target.x.saturating_sub(taken.right).max(1), target.y.saturating_sub(taken.below).max(1));
-        if camera.viewport.as_ref().map(|v| v.physical_size) != Some(size) {
-            camera.viewport = Some(Viewport { physical_size: size, ..default() });
+        let high = target.y.saturating_sub(taken.above + taken.below).max(1);
+        let size = UVec2::new(target.x.saturating_sub(taken.right).max(1), high);
+        let from = UVec2::new(0, taken.above.min(target.y - high));
+        let now = camera.viewport.as_ref().map(|v| (v.physical_position, v.physical_size));
+        if now != Some((from, size)) {
+            camera.viewport = Some(Viewport { physical_position: from, physical_size: size, ..default() });
         }
     }
 }
@@ -228,6 +229,7 @@ fn settle(
     marks: Res<'_, Marks>,
     show: Res<'_, Show>,
     play: Res<'_, Play>,
+    settings: Res<'_, Settings>,
     taken: Res<'_, Taken>,
     mut left: Local<'_, Option<u8>>,
     mut redraw: MessageWriter<'_, RequestRedraw>,
@@ -236,7 +238,7 @@ fn settle(
     let changed = shown.is_changed() || origin.is_changed() || marks.is_changed() || show.is_changed();
     // The first frames of all also wait for the window and its first shaders.
     let left = left.get_or_insert(12);
-    if changed || play.is_changed() || taken.is_changed() {
+    if changed || play.is_changed() || settings.is_changed() || taken.is_changed() {
         *left = (*left).max(FRAMES);
     }
     if *left > 0 {

@@ -9,12 +9,13 @@ use bevy::camera::RenderTarget;
 use bevy::log::LogPlugin;
 use bevy::prelude::*;
 use bevy::render::RenderPlugin;
-use bevy::window::{WindowResizeConstraints, WindowResolution};
+use bevy::window::{MonitorSelection, WindowMode, WindowResizeConstraints, WindowResolution};
 use bevy::winit::{UpdateMode, WinitSettings};
 use bevy_egui::EguiPlugin;
 use bevy_panorbit_camera::PanOrbitCameraPlugin;
 
 use super::camera::View;
+use super::settings::Settings;
 use super::shown::{Origin, Shown};
 use super::{Source, ViewerPlugin, look, overlay, tell, watch};
 
@@ -45,6 +46,7 @@ pub fn run(source: Source) -> ExitCode {
     app.add_plugins((ViewerPlugin { source }, watch::plugin, tell::plugin));
     app.add_systems(Startup, open_eye);
     app.add_systems(Update, title.run_if(resource_changed::<Shown>));
+    app.add_systems(Update, fill_screen.run_if(resource_changed::<Settings>));
     match app.run() {
         AppExit::Success => ExitCode::SUCCESS,
         AppExit::Error(code) => ExitCode::from(code.get()),
@@ -75,6 +77,18 @@ fn title(shown: Res<'_, Shown>, origin: Res<'_, Origin>, mut windows: Query<'_, 
         let title = title_of(&shown.plan().name, &origin.name);
         if window.title != title {
             window.title = title;
+        }
+    }
+}
+
+fn fill_screen(settings: Res<'_, Settings>, mut windows: Query<'_, '_, &mut Window>) {
+    let wanted = match settings.full_screen {
+        true => WindowMode::BorderlessFullscreen(MonitorSelection::Current),
+        false => WindowMode::Windowed,
+    };
+    for mut window in &mut windows {
+        if window.mode != wanted {
+            window.mode = wanted;
         }
     }
 }

@@ -8,8 +8,8 @@ use bevy::window::RequestRedraw;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::camera::SceneCamera;
-use super::filler_entry::slider_place;
 use super::motion::{Poses, Wish};
+use super::panel::filler::slider_place;
 use super::shown::Shown;
 use super::{ViewerSystems, frame};
 use crate::model::{Role, Vec3 as RoomVec3};

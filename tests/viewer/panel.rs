@@ -8,8 +8,8 @@ use elbowroom::length::Length;
 use elbowroom::plan::{Plan, Side};
 use elbowroom::report;
 use elbowroom::viewer::action::{Action, Layer};
-use elbowroom::viewer::panel::{Film, View, controls_ui, panel_ui};
-use elbowroom::viewer::scene::Show;
+use elbowroom::viewer::panel::{View, controls_ui, panel_ui};
+use elbowroom::viewer::settings::Settings;
 
 use crate::plans;
 
@@ -41,17 +41,9 @@ impl Desk {
         let mut harness = Harness::builder().with_size(egui::vec2(400.0, 2400.0)).build_ui_state(
             move |root, desk: &mut Self| {
                 let open = vec![false; desk.answer.model.movers.len()];
-                let view = View {
-                    plan: &desk.plan,
-                    answer: &desk.answer,
-                    origin: "corner.ron",
-                    problems: &desk.problems,
-                    unwatched: None,
-                    chosen: None,
-                    open: &open,
-                    film: Film::Off,
-                    show: Show::default(),
-                };
+                let settings = Settings::default();
+                let rest = View::at_rest(&desk.plan, &desk.answer, &settings);
+                let view = View { origin: "corner.ron", problems: &desk.problems, open: &open, ..rest };
                 ui(root, &view, &mut desk.actions);
             },
             self,

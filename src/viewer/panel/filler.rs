@@ -2,12 +2,12 @@
 
 use bevy_egui::egui::{self, Color32, Id, RichText, Slider, TextEdit, Ui, Vec2, pos2};
 
-use super::action::Action;
-use super::look;
 use crate::clearance::{Answer, SideAnswer};
 use crate::length::{Length, Unit};
 use crate::plan::{Plan, Side};
 use crate::report;
+use crate::viewer::action::Action;
+use crate::viewer::{frame, look};
 
 /// The slider reaches at least this far, in mm.
 const SLIDER_MM: f64 = 125.0;
@@ -173,7 +173,7 @@ fn good_ranges_ui(ui: &Ui, this: &SideAnswer, slider: egui::Rect, reach: f64, un
     let handle = slider.height() / 2.5;
     let (left, right) = (slider.left() + handle, slider.right() - handle);
     let place = |width: Length| {
-        let share = super::frame::narrow((width.to(unit) / reach).clamp(0.0, 1.0));
+        let share = frame::narrow((width.to(unit) / reach).clamp(0.0, 1.0));
         left + (right - left) * share
     };
     let y = slider.bottom() + 1.0;

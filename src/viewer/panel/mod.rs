@@ -1,0 +1,221 @@
+//! What stands round the scene? Panel, bars and cards, for the two who look: the builder at the bench, the owner at the
+//! preview.
+//!
+//! Nothing of Bevy in here: every `…_ui` reads a [`View`] and writes [`Action`]s, so that tests can drive them by what a
+//! person reads. [`bench_ui`] and [`preview_ui`] lay out the whole window; the files below hold a section each.
+
+mod bar;
+mod corner;
+pub mod filler;
+mod preview;
+mod top;
+
+use bevy_egui::egui::{
+    self, Color32, CornerRadius, FontId, Frame, Margin, Rect, RichText, ScrollArea, Stroke, TextStyle, Ui, Vec2,
+    Visuals,
+};
+
+use super::action::Action;
+use super::look;
+use super::scene::Show;
+use super::settings::{Section, Settings};
+use crate::clearance::Answer;
+use crate::plan::Plan;
+
+pub use bar::controls_ui;
+
+/// Where the film stands.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Film {
+    /// It does not run.
+    #[default]
+    Off,
+    /// It runs.
+    Running,
+    /// It is held still.
+    Paused,
+}
+
+/// Everything that the panel shows.
+#[derive(Clone, Copy, Debug)]
+pub struct View<'a> {
+    /// The plan, with the fillers as set in the window.
+    pub plan: &'a Plan,
+    /// What was worked out from it.
+    pub answer: &'a Answer,
+    /// Where the plan came from: a file's name, or that it is built in.
+    pub origin: &'a str,
+    /// The problems of the file's last save.
+    pub problems: &'a [String],
+    /// Why the file is not watched, if it should be and is not.
+    pub unwatched: Option<&'a str>,
+    /// The finding that is pointed out.
+    pub chosen: Option<usize>,
+    /// For each drawer and door, whether it is asked to be open.
+    pub open: &'a [bool],
+    /// Where the film stands.
+    pub film: Film,
+    /// Which layers are shown.
+    pub show: Show,
+    /// For whom the window is laid out, and how.
+    pub settings: &'a Settings,
+}
+
+impl<'a> View<'a> {
+    /// A view of `plan` and its `answer` with everything shut, shown and at rest.
+    #[must_use]
+    pub fn at_rest(plan: &'a Plan, answer: &'a Answer, settings: &'a Settings) -> Self {
+        Self {
+            plan,
+            answer,
+            origin: "",
+            problems: &[],
+            unwatched: None,
+            chosen: None,
+            open: &[],
+            film: Film::Off,
+            show: Show::default(),
+            settings,
+        }
+    }
+}
+
+/// Sets text sizes and colours; once for a context.
+pub fn dress_egui(ctx: &egui::Context) {
+    ctx.all_styles_mut(|style| {
+        style.text_styles = [
+            (TextStyle::Heading, FontId::proportional(look::HEADING)),
+            (TextStyle::Body, FontId::proportional(look::TEXT)),
+            (TextStyle::Button, FontId::proportional(look::TEXT)),
+            (TextStyle::Monospace, FontId::monospace(look::TEXT)),
+            (TextStyle::Small, FontId::proportional(look::SMALL)),
+        ]
+        .into();
+        style.visuals = Visuals { override_text_color: Some(look::INK), panel_fill: look::PANEL, ..Visuals::dark() };
+        style.visuals.widgets.inactive.weak_bg_fill = Color32::from_rgb(66, 73, 82);
+        style.visuals.widgets.inactive.bg_fill = Color32::from_rgb(84, 92, 102);
+        style.visuals.widgets.hovered.weak_bg_fill = Color32::from_rgb(82, 91, 102);
+        style.visuals.widgets.active.weak_bg_fill = Color32::from_rgb(98, 108, 120);
+        style.visuals.extreme_bg_color = Color32::from_rgb(22, 25, 28);
+        style.visuals.selection.bg_fill = Color32::from_rgb(60, 108, 128);
+        // A drag on the panel moves a slider or nothing.
+        style.interaction.selectable_labels = false;
+        style.spacing.item_spacing = Vec2::new(8.0, 6.0);
+        style.spacing.button_padding = Vec2::new(8.0, 4.0);
+        style.spacing.interact_size.y = 24.0;
+    });
+}
+
+/// Has every common letter drawn in every size, at several shares of a pixel, as egui tells them apart.
+///
+/// A letter drawn for the first time reaches the screen some frames late.
+pub fn warm_letters(ctx: &egui::Context) {
+    let letters = ('!'..='~').chain("–—…°×’✔✖⚠▶⏸⏹↔►▼".chars());
+    let common: String = letters.flat_map(|letter| [letter; 7].into_iter().chain([' '])).collect();
+    let painter = ctx.debug_painter();
+    for size in look::TEXT_SIZES {
+        drop(painter.layout_no_wrap(common.clone(), FontId::proportional(size), look::INK));
+    }
+}
+
+/// The builder's window: a bar above, the panel on the right, a bar below. Gives what is left for the scene.
+pub fn bench_ui(root: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) -> Rect {
+    let whole = root.max_rect();
+    let frame = Frame::new().fill(look::PANEL).inner_margin(Margin::symmetric(12, 8));
+    egui::Panel::top("top").resizable(false).frame(frame).show_inside(root, |ui| top::top_ui(ui, view, actions));
+    egui::Panel::right("panel")
+        .resizable(false)
+        .exact_size(look::PANEL_WIDTH.min(whole.width() * 0.5))
+        .frame(frame)
+        .show_inside(root, |ui| panel_ui(ui, view, actions));
+    egui::Panel::bottom("bar").resizable(false).frame(frame).show_inside(root, |ui| controls_ui(ui, view, actions));
+    root.available_rect_before_wrap()
+}
+
+/// The owner's window: the scene, and large controls below it. Gives what is left for the scene.
+pub fn preview_ui(root: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) -> Rect {
+    let frame = Frame::new().fill(look::PANEL).inner_margin(Margin::symmetric(16, 10));
+    egui::Panel::bottom("preview bar")
+        .resizable(false)
+        .frame(frame)
+        .show_inside(root, |ui| preview::bar_ui(ui, view, actions));
+    root.available_rect_before_wrap()
+}
+
+/// The panel beside the scene, at the bench: the section that is chosen.
+pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
+    sections_ui(ui, view, actions);
+    ScrollArea::vertical().id_salt(view.settings.section).auto_shrink([false, false]).show(ui, |ui| {
+        // Room for the scroll bar, so that it never lies on text.
+        ui.set_max_width(ui.available_width() - 10.0);
+        problems_ui(ui, view);
+        match view.settings.section {
+            Section::Corner => corner::corner_ui(ui, view, actions),
+        }
+        ui.add_space(8.0);
+    });
+}
+
+/// The row of buttons that choose the section.
+fn sections_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
+    ui.horizontal_wrapped(|ui| {
+        for section in Section::ALL {
+            let chosen = view.settings.section == section;
+            let button = ui.selectable_label(chosen, RichText::new(section.word()).strong());
+            if button.on_hover_text(section.help()).clicked() {
+                actions.push(Action::Turn(section));
+            }
+        }
+    });
+    ui.separator();
+}
+
+/// A box on the panel, as wide as the panel.
+pub(super) fn card<R>(ui: &mut Ui, add: impl FnOnce(&mut Ui) -> R) -> R {
+    let frame =
+        Frame::new().fill(look::CARD).corner_radius(CornerRadius::same(6)).inner_margin(Margin::symmetric(10, 8));
+    frame
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            add(ui)
+        })
+        .inner
+}
+
+pub(super) fn bordered<R>(ui: &mut Ui, colour: Color32, add: impl FnOnce(&mut Ui) -> R) -> R {
+    let frame = Frame::new()
+        .fill(look::CARD)
+        .stroke(Stroke::new(1.5, colour))
+        .corner_radius(CornerRadius::same(6))
+        .inner_margin(Margin::symmetric(10, 8));
+    frame
+        .show(ui, |ui| {
+            ui.set_width(ui.available_width());
+            add(ui)
+        })
+        .inner
+}
+
+pub(super) fn problems_ui(ui: &mut Ui, view: &View<'_>) {
+    if let Some(reason) = view.unwatched {
+        ui.add(egui::Label::new(RichText::new(format!("⚠ {reason}")).small().color(look::WARN)).wrap());
+    }
+    if view.problems.is_empty() {
+        return;
+    }
+    bordered(ui, look::WARN, |ui| {
+        let heading = "⚠ The file's last save has problems; this is still the plan before it.";
+        ui.add(egui::Label::new(RichText::new(heading).color(look::WARN).strong()).wrap());
+        for line in view.problems {
+            ui.add(egui::Label::new(RichText::new(line).small()).wrap());
+        }
+    });
+}
+
+/// A heading and sentences below it in small print.
+pub(super) fn small_print_ui<'a>(ui: &mut Ui, heading: &str, sentences: impl Iterator<Item = &'a str>) {
+    ui.label(RichText::new(heading).strong());
+    for sentence in sentences {
+        ui.add(egui::Label::new(RichText::new(sentence).small().color(look::FAINT)).wrap());
+    }
+}

@@ -1,0 +1,84 @@
+//! For whom is the window laid out, and how? What a person sets once and keeps while plans come and go.
+
+use bevy::prelude::Resource;
+
+/// Who looks.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Audience {
+    /// The homeowner: the scene, large controls, no figures to judge.
+    Owner,
+    /// The builder: findings, widths, the plan itself.
+    #[default]
+    Builder,
+}
+
+impl Audience {
+    /// The other one.
+    #[must_use]
+    pub fn other(self) -> Self {
+        match self {
+            Self::Owner => Self::Builder,
+            Self::Builder => Self::Owner,
+        }
+    }
+}
+
+/// A section of the builder's panel.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Section {
+    /// Does the corner work?
+    #[default]
+    Corner,
+}
+
+impl Section {
+    /// All, in the order of the row.
+    pub const ALL: [Self; 1] = [Self::Corner];
+
+    /// What its button says.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Corner => "Corner",
+        }
+    }
+
+    /// What it is for, in a sentence.
+    #[must_use]
+    pub fn help(self) -> &'static str {
+        match self {
+            Self::Corner => "Does everything open? Filler widths, what decides them, and what is in the way",
+        }
+    }
+}
+
+/// What a person has set.
+#[derive(Resource, Clone, Debug, PartialEq)]
+pub struct Settings {
+    /// Who looks.
+    pub audience: Audience,
+    /// Which section of the builder's panel is open.
+    pub section: Section,
+    /// Size of all text and controls; 1 is as drawn.
+    pub text_scale: f32,
+    /// Whether the window fills the screen.
+    pub full_screen: bool,
+}
+
+impl Default for Settings {
+    fn default() -> Self {
+        Self { audience: Audience::default(), section: Section::default(), text_scale: 1.0, full_screen: false }
+    }
+}
+
+impl Settings {
+    /// The sizes of text that are offered.
+    pub const TEXT_SCALES: [f32; 5] = [0.85, 1.0, 1.2, 1.45, 1.75];
+
+    /// The next larger (`up`) or smaller size of text.
+    pub fn step_text(&mut self, up: bool) {
+        let now = Self::TEXT_SCALES.iter().position(|&scale| scale >= self.text_scale - 0.01).unwrap_or(1);
+        let next = if up { now + 1 } else { now.saturating_sub(1) };
+        self.text_scale = Self::TEXT_SCALES.get(next).copied().unwrap_or(self.text_scale);
+    }
+}
