@@ -6,15 +6,28 @@
 use crate::length::{Length, Unit};
 
 /// A usual size: a round figure in millimetres and another in inches, for plans of either unit.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Usual {
     mm: f64,
     inches: f64,
+    source: &'static str,
 }
 
 impl Usual {
+    /// A size that is common practice, with no source to name.
     pub(super) const fn new(mm: f64, inches: f64) -> Self {
-        Self { mm, inches }
+        Self::sourced(mm, inches, "common practice, no source")
+    }
+
+    /// A size with the source it is from.
+    pub(super) const fn sourced(mm: f64, inches: f64, source: &'static str) -> Self {
+        Self { mm, inches, source }
+    }
+
+    /// Where the figure is from, in words.
+    #[must_use]
+    pub fn source(self) -> &'static str {
+        self.source
     }
 
     /// The round figure for a plan in `unit`.
@@ -31,11 +44,11 @@ impl Usual {
 pub const CEILING: Usual = Usual::new(2400.0, 96.0);
 
 /// Height of a unit. 870 mm: one of the three heights of EN 1116 (secondary source); 34-1/2 in: trade pages.
-pub const HEIGHT: Usual = Usual::new(870.0, 34.5);
+pub const HEIGHT: Usual = Usual::sourced(870.0, 34.5, "870 mm: EN 1116 (secondary source); 34-1/2 in: trade pages");
 /// Depth of a unit. 580 mm: common practice, no source (under a top of 600 or more, EN 1116); 24 in: trade pages.
-pub const DEPTH: Usual = Usual::new(580.0, 24.0);
+pub const DEPTH: Usual = Usual::sourced(580.0, 24.0, "580 mm: common practice, no source; 24 in: trade pages");
 /// Thickness of panels. 3/4 in as PS 20 and PS 1-19 name it; 18 mm: common practice, no source.
-pub const PANEL: Usual = Usual::new(18.0, 0.75);
+pub const PANEL: Usual = Usual::sourced(18.0, 0.75, "3/4 in: PS 20 and PS 1-19; 18 mm: common practice, no source");
 /// Thickness of a back. Common practice, no source.
 pub const BACK: Usual = Usual::new(6.0, 0.25);
 /// Thickness of an edge strip: glued band, or a solid strip. Common practice, no source.
@@ -45,17 +58,17 @@ pub const NAILER: Usual = Usual::new(100.0, 4.0);
 /// Width of a stretcher. Common practice, no source.
 pub const STRETCHER: Usual = Usual::new(100.0, 4.0);
 /// Height of a toe kick. 100 mm: the least of EN 1116 (secondary source); 3 to 4-1/2 in: trade pages.
-pub const KICK_HEIGHT: Usual = Usual::new(100.0, 4.0);
+pub const KICK_HEIGHT: Usual = Usual::sourced(100.0, 4.0, "100 mm: EN 1116 (secondary source); 4 in: trade pages");
 /// Setback of a toe kick. About 3 in: trade pages; 75 mm is the same.
-pub const KICK_SETBACK: Usual = Usual::new(75.0, 3.0);
+pub const KICK_SETBACK: Usual = Usual::sourced(75.0, 3.0, "trade pages");
 /// Thickness of a kick cover. Common practice, no source.
 pub const KICK_COVER: Usual = Usual::new(12.0, 0.5);
 /// Width of a face-frame stile: lumber sold as 2 in wide, PS 20.
-pub const STILE: Usual = Usual::new(38.0, 1.5);
+pub const STILE: Usual = Usual::sourced(38.0, 1.5, "lumber sold as 2 in wide, PS 20");
 /// Height of a face-frame rail, as [`STILE`].
-pub const RAIL: Usual = Usual::new(38.0, 1.5);
+pub const RAIL: Usual = Usual::sourced(38.0, 1.5, "lumber sold as 2 in wide, PS 20");
 /// Thickness of a face frame: lumber sold as 1 in thick, PS 20.
-pub const FRAME_THICKNESS: Usual = Usual::new(19.0, 0.75);
+pub const FRAME_THICKNESS: Usual = Usual::sourced(19.0, 0.75, "lumber sold as 1 in thick, PS 20");
 /// Thickness of a front. Common practice, no source.
 pub const FRONT: Usual = Usual::new(19.0, 0.75);
 /// Space kept by bumpers behind an overlay front. Common practice, no source.
@@ -76,21 +89,21 @@ pub const BOX_STOCK: Usual = Usual::new(12.0, 0.5);
 pub const BOX_BOTTOM: Usual = Usual::new(6.0, 0.25);
 
 /// Thickness of a countertop. 1-1/2 in: trade pages; 30 mm: common practice, no source.
-pub const COUNTERTOP: Usual = Usual::new(30.0, 1.5);
+pub const COUNTERTOP: Usual = Usual::sourced(30.0, 1.5, "1-1/2 in: trade pages; 30 mm: common practice, no source");
 /// Overhang of a countertop. 1 to 1-1/2 in: trade pages.
-pub const OVERHANG: Usual = Usual::new(25.0, 1.0);
+pub const OVERHANG: Usual = Usual::sourced(25.0, 1.0, "trade pages");
 
 /// Thickness of a corner filler's face, as [`FRAME_THICKNESS`].
-pub const FILLER_FACE: Usual = Usual::new(19.0, 0.75);
+pub const FILLER_FACE: Usual = Usual::sourced(19.0, 0.75, "lumber sold as 1 in thick, PS 20");
 /// Section of a backing block: lumber sold as 2 by 2 in, PS 20.
-pub const BLOCK: Usual = Usual::new(38.0, 1.5);
+pub const BLOCK: Usual = Usual::sourced(38.0, 1.5, "lumber sold as 2 by 2 in, PS 20");
 
 /// Clearance wanted. Common practice, no source.
 pub const WANTED: Usual = Usual::new(12.0, 0.5);
 /// Step to which a shop cuts a filler. Common practice, no source.
 pub const SHOP_STEP: Usual = Usual::new(1.0, 0.125);
 /// How far a shut front may stand out. Fronts shut are taken as shut.
-pub const AJAR: Usual = Usual::new(0.0, 0.0);
+pub const AJAR: Usual = Usual::sourced(0.0, 0.0, "fronts shut are taken as shut");
 
 /// Thickness of a bar pull. Common practice, no source.
 pub const BAR_THICKNESS: Usual = Usual::new(12.0, 0.5);
@@ -102,7 +115,7 @@ pub const DOOR_PULL_FROM_EDGE: Usual = Usual::new(50.0, 2.0);
 pub const DOOR_PULL_BELOW_TOP: Usual = Usual::new(75.0, 3.0);
 
 /// Space at each side of a drawer box on side-mount slides. 1/2 in: trade pages.
-pub const SLIDE_SIDE: Usual = Usual::new(12.7, 0.5);
+pub const SLIDE_SIDE: Usual = Usual::sourced(12.7, 0.5, "trade pages");
 /// Space at each side of a drawer box on under-mount slides. Common practice, no source.
 pub const SLIDE_SIDE_UNDER_MOUNT: Usual = Usual::new(6.0, 0.25);
 /// Space under a drawer box. Common practice, no source.
