@@ -4,14 +4,19 @@
 //! promises, which [`crate::model`] relies on: every length is positive where it must be, fronts fill their opening,
 //! drawer boxes fit their carcass, names of pulls and slides are known, angles lie in their range.
 //!
+//! The file's text is the document: [`write`] edits it at the changed values, [`form`] says what can be changed.
+//!
 //! Lengths are [`Length`]s; angles are degrees, and say so. Heights are measured from the finished floor, distances
 //! along a wall from the corner.
 
 mod check;
 pub mod defaults;
+pub mod form;
 mod place;
 mod problem;
 mod read;
+mod shape;
+pub mod write;
 mod zone;
 
 use crate::length::{Length, Unit};
@@ -19,6 +24,7 @@ use crate::length::{Length, Unit};
 pub use place::{FrontFace, PullPlace};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
+pub use shape::{Choice, Hardware};
 pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.

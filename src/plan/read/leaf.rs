@@ -138,7 +138,7 @@ impl<'a> Reader<'a> {
 }
 
 /// The text between quotes.
-fn string(token: &str) -> Option<Cow<'_, str>> {
+pub(in crate::plan) fn string(token: &str) -> Option<Cow<'_, str>> {
     let plain = token.strip_prefix('"').and_then(|rest| rest.strip_suffix('"')).filter(|text| !text.contains('\\'));
     match plain {
         Some(text) => Some(Cow::Borrowed(text)),

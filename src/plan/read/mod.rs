@@ -13,8 +13,10 @@ mod room;
 mod run;
 mod spelling;
 mod syntax;
-mod text;
+pub(in crate::plan) mod text;
 
+pub(in crate::plan) use leaf::string;
+pub(in crate::plan) use node::excerpt;
 use reader::{Fields, Reader};
 
 use super::{Plan, Problem, Problems, RunAngle, Side, check};
@@ -85,7 +87,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
 /// The file's name without its folder and ending, for a plan that does not name itself.
 fn stem(file: &str) -> String {
     let stem = std::path::Path::new(file).file_stem().and_then(|stem| stem.to_str()).unwrap_or_default();
-    if stem.is_empty() { "plan".to_owned() } else { node::excerpt(stem) }
+    if stem.is_empty() { "plan".to_owned() } else { excerpt(stem) }
 }
 
 fn run_angle<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, room_angle_deg: f64) -> RunAngle {

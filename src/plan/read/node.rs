@@ -121,7 +121,7 @@ pub(super) fn outermost(source: &str) -> Result<Vec<(&str, Range<usize>, Node<'_
 }
 
 /// At most forty characters of `text`, without control characters.
-pub(super) fn excerpt(text: &str) -> String {
+pub(in crate::plan) fn excerpt(text: &str) -> String {
     const MOST: usize = 40;
     let mut short: String = text.chars().take(MOST).map(|c| if c.is_control() { ' ' } else { c }).collect();
     if text.chars().nth(MOST).is_some() {

@@ -3,8 +3,10 @@
 //! Takes text and gives byte counts, always on a character's edge and never beyond the end, whatever the text is. It
 //! does not judge: the `ron` crate has done so before.
 
+use std::ops::Range;
+
 /// Bytes of blanks and comments at the start of `text`.
-pub(super) fn blank(text: &str) -> usize {
+pub(in crate::plan) fn blank(text: &str) -> usize {
     let mut rest = text;
     loop {
         rest = rest.trim_start_matches(is_blank);
@@ -18,9 +20,30 @@ pub(super) fn blank(text: &str) -> usize {
     }
 }
 
+/// Where the comments in `text` stand, in its order; a line's comment ends before its line break.
+pub(in crate::plan) fn comments(text: &str) -> Vec<Range<usize>> {
+    let (mut at, mut found) = (0, Vec::new());
+    while let Some(rest) = text.get(at..).filter(|rest| !rest.is_empty()) {
+        if rest.starts_with("//") {
+            let end = rest.find('\n').unwrap_or(rest.len());
+            let end = rest.get(..end).map_or(end, |line| line.trim_end_matches('\r').len());
+            found.push(at..at + end);
+            at += end;
+        } else if rest.starts_with("/*") {
+            let end = block_comment(rest);
+            found.push(at..at + end);
+            at += end;
+        } else {
+            let first = rest.chars().next().map_or(1, char::len_utf8);
+            at += if rest.starts_with(is_blank) { first } else { token(rest).max(first) };
+        }
+    }
+    found
+}
+
 /// Bytes from the start of `text` to the end of its last token: what is left of it without the blanks and comments
 /// behind it.
-pub(super) fn value_end(text: &str) -> usize {
+pub(in crate::plan) fn value_end(text: &str) -> usize {
     let (mut at, mut end) = (0, 0);
     while let Some(rest) = text.get(at..).filter(|rest| !rest.is_empty()) {
         match blank(rest) {
@@ -36,7 +59,7 @@ pub(super) fn value_end(text: &str) -> usize {
 
 /// Bytes of the first token of `text`, which must not start with a blank: a whole string, one bracket or mark, or a
 /// number or word.
-pub(super) fn token(text: &str) -> usize {
+pub(in crate::plan) fn token(text: &str) -> usize {
     if let Some(length) = string(text) {
         return length;
     }
@@ -55,7 +78,7 @@ pub(super) fn token(text: &str) -> usize {
 }
 
 /// The name at the start of `text`, where there is one.
-pub(super) fn identifier(text: &str) -> Option<&str> {
+pub(in crate::plan) fn identifier(text: &str) -> Option<&str> {
     if string(text).is_some() || !text.starts_with(|c: char| c == '_' || c.is_alphabetic()) {
         return None;
     }
@@ -128,6 +151,13 @@ mod tests {
         assert_eq!(blank("/* never closed"), 15);
         assert_eq!(value_end("600 /* mm */ // wide"), 3);
         assert_eq!(value_end("(width: 600 /* ) */) // end"), 20);
+    }
+
+    #[test]
+    fn every_comment_is_found_and_no_text_is_taken_for_one() {
+        let text = "(a: 1, // one\r\n b: \"// none\", /* two /* in */ */ c: r#\"/* none */\"#) // three";
+        let found: Vec<_> = comments(text).into_iter().map(|range| &text[range]).collect();
+        assert_eq!(found, ["// one", "/* two /* in */ */", "// three"]);
     }
 
     #[test]
