@@ -15,7 +15,10 @@ pub mod form;
 mod place;
 mod problem;
 mod read;
+pub mod recovery;
+pub mod save;
 mod shape;
+pub mod template;
 pub mod write;
 mod zone;
 
