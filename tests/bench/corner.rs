@@ -7,6 +7,8 @@ use elbowroom::clearance;
 use elbowroom::command::DEMO;
 use elbowroom::length::Length;
 use elbowroom::model::{Convex, Fillers, Model, Motion, Vec3};
+use elbowroom::plan::form::form;
+use elbowroom::plan::write::{Edit, apply};
 use elbowroom::plan::{self, Filler, Plan, Side};
 use parry3d::math::Pose;
 use parry3d::query;
@@ -75,6 +77,43 @@ fn units_from_text_to_verdict(bencher: Bencher<'_, '_>, units: usize) {
         let plan = plan::read("synthetic", black_box(&text)).expect("the synthetic plan is good");
         clearance::answer(&plan).is_clear()
     });
+}
+
+/// One width changed, and the plan read anew: what every change in the window costs before the answer.
+fn widened(unit: usize) -> Edit {
+    let at = format!("left.units[{unit}].width").parse().expect("a good path");
+    Edit::Set { at, value: "610".to_owned() }
+}
+
+#[divan::bench]
+fn demo_one_edit(bencher: Bencher<'_, '_>) {
+    let edit = widened(0);
+    bencher.bench_local(|| apply("demo", black_box(DEMO), &edit).is_ok());
+}
+
+#[divan::bench]
+fn demo_form(bencher: Bencher<'_, '_>) {
+    let plan = demo();
+    bencher.bench_local(|| form(black_box(DEMO), &plan));
+}
+
+#[divan::bench(args = [10, 1000])]
+fn units_read_alone(bencher: Bencher<'_, '_>, units: usize) {
+    let text = synthetic(units);
+    bencher.bench_local(|| plan::read("synthetic", black_box(&text)).is_ok());
+}
+
+#[divan::bench(args = [10, 1000])]
+fn units_one_edit(bencher: Bencher<'_, '_>, units: usize) {
+    let (text, edit) = (synthetic(units), widened(units / 2 - 1));
+    bencher.bench_local(|| apply("synthetic", black_box(&text), &edit).is_ok());
+}
+
+#[divan::bench(args = [10, 1000])]
+fn units_form(bencher: Bencher<'_, '_>, units: usize) {
+    let text = synthetic(units);
+    let plan = plan::read("synthetic", &text).expect("the synthetic plan is good");
+    bencher.bench_local(|| form(black_box(&text), &plan));
 }
 
 /// The plain way with the same library: frames a millimetre apart, hulls of every piece, bisection on the left filler.

@@ -3,6 +3,7 @@
 use elbowroom::length::Length;
 use elbowroom::plan::form::{Row, What};
 use elbowroom::plan::write::{Edit, PlanPath, Step, apply};
+use elbowroom::plan::{CabinetUnit, Side, UnitKind};
 use proptest::prelude::*;
 
 use super::editing::{EVERYTHING, form_of, read, rows, texts};
@@ -30,8 +31,12 @@ fn commented(text: &str, chosen: &[bool]) -> (String, usize) {
         let here = !in_string && !in_line && c.is_whitespace() && matches!(before, ':' | ',' | '(' | '[' | '{');
         if here {
             if chosen[place % chosen.len()] {
-                out +=
-                    &if place % 3 == 2 && c == '\n' { format!(" // c{count}.") } else { format!(" /* c{count}. */") };
+                // To the end of a line that is there, or of one made here; or between two marks.
+                out += &match (c, place % 5) {
+                    ('\n', 2 | 4) => format!(" // c{count}."),
+                    (' ', 4) => format!(" // c{count}.\n"),
+                    _ => format!(" /* c{count}. */"),
+                };
                 count += 1;
             }
             place += 1;
@@ -173,6 +178,41 @@ proptest! {
                 prop_assert_eq!(text.matches(&format!(" c{comment}.")).count(), 1, "c{} after {:?} in\n{}", comment, edit, text);
             }
         }
+    }
+
+    #[test]
+    fn units_come_go_and_change_places_whole_whatever_comments_stand_between(
+        which in any::<prop::sample::Index>(),
+        places in prop::collection::vec(any::<bool>(), 40),
+        is_left in any::<bool>(),
+        from in 0_usize..8,
+        to in 0_usize..8,
+    ) {
+        let (text, _) = commented(which.get::<&str>(&texts()), &places);
+        let side = if is_left { Side::Left } else { Side::Right };
+        let list = PlanPath::WHOLE.field(side.word()).field("units");
+        let units = read(&text).run(side).units.clone();
+        let (from, to) = (from % units.len(), to % units.len());
+        let expect = |edit: Edit, expected: Vec<CabinetUnit>| {
+            match apply("plan.ron", &text, &edit) {
+                Ok((new, plan)) => prop_assert_eq!(&plan.run(side).units, &expected, "{}", new),
+                // Only the last unit of a run cannot go.
+                Err(refused) => prop_assert!(expected.is_empty(), "{:?}\n{}", refused.problems.lines(), text),
+            }
+            Ok(())
+        };
+        let mut moved = units.clone();
+        let unit = moved.remove(from);
+        expect(Edit::Unset { at: list.item(from) }, moved.clone())?;
+        moved.insert(to, unit);
+        expect(Edit::Move { list: list.clone(), from, to }, moved)?;
+        let mut more = units.clone();
+        let panel = CabinetUnit { name: "x".to_owned(), width: Length::mm(1.0), kind: UnitKind::EndPanel };
+        more.insert(from, panel.clone());
+        let value = "EndPanel(name: \"x\", width: \"1 mm\")".to_owned();
+        expect(Edit::Insert { at: list.item(from), value: value.clone() }, more)?;
+        let last = units.iter().cloned().chain([panel]).collect();
+        expect(Edit::Insert { at: list.item(units.len()), value }, last)?;
     }
 
     #[test]
