@@ -19,6 +19,11 @@ fn typed() -> impl Strategy<Value = String> {
     ]
 }
 
+/// `text` as it is, or everything in one line.
+fn laid_out(text: &str, in_line: bool) -> String {
+    if in_line { EVERYTHING.split_whitespace().collect::<Vec<_>>().join(" ") } else { text.to_owned() }
+}
+
 /// `text` with numbered comments put in where a blank stands behind a mark.
 fn commented(text: &str, chosen: &[bool]) -> (String, usize) {
     let (mut out, mut count, mut place) = (String::new(), 0, 0);
@@ -152,11 +157,12 @@ proptest! {
     #[test]
     fn comments_outlive_any_edits_that_take_nothing_out(
         which in any::<prop::sample::Index>(),
+        in_line in prop::bool::weighted(0.3),
         places in prop::collection::vec(any::<bool>(), 40),
         edits in prop::collection::vec((any::<prop::sample::Index>(), typed(), 0_usize..1_000), 1..12),
         carriage in any::<bool>(),
     ) {
-        let (mut text, count) = commented(which.get::<&str>(&texts()), &places);
+        let (mut text, count) = commented(&laid_out(which.get::<&str>(&texts()), in_line), &places);
         if carriage {
             text = text.replace('\n', "\r\n");
         }
@@ -183,12 +189,13 @@ proptest! {
     #[test]
     fn units_come_go_and_change_places_whole_whatever_comments_stand_between(
         which in any::<prop::sample::Index>(),
+        in_line in prop::bool::weighted(0.3),
         places in prop::collection::vec(any::<bool>(), 40),
         is_left in any::<bool>(),
         from in 0_usize..8,
         to in 0_usize..8,
     ) {
-        let (text, _) = commented(which.get::<&str>(&texts()), &places);
+        let (text, _) = commented(&laid_out(which.get::<&str>(&texts()), in_line), &places);
         let side = if is_left { Side::Left } else { Side::Right };
         let list = PlanPath::WHOLE.field(side.word()).field("units");
         let units = read(&text).run(side).units.clone();
