@@ -27,6 +27,7 @@ fn laid_out(text: &str, in_line: bool) -> String {
 /// `text` with numbered comments put in where a blank stands behind a mark.
 fn commented(text: &str, chosen: &[bool]) -> (String, usize) {
     let (mut out, mut count, mut place) = (String::new(), 0, 0);
+    let shift = chosen.iter().filter(|chosen| **chosen).count();
     let (mut in_string, mut in_line, mut before) = (false, false, ' ');
     for c in text.chars() {
         if !in_line && c == '"' && before != '\\' {
@@ -37,7 +38,7 @@ fn commented(text: &str, chosen: &[bool]) -> (String, usize) {
         if here {
             if chosen[place % chosen.len()] {
                 // To the end of a line that is there, or of one made here; or between two marks.
-                out += &match (c, place % 5) {
+                out += &match (c, (place + shift) % 5) {
                     ('\n', 2 | 4) => format!(" // c{count}."),
                     (' ', 4) => format!(" // c{count}.\n"),
                     _ => format!(" /* c{count}. */"),
