@@ -4,7 +4,7 @@
 //! promises, which [`crate::model`] relies on: every length is positive where it must be, fronts fill their opening,
 //! drawer boxes fit their carcass, names of pulls and slides are known, angles lie in their range.
 //!
-//! The file's text is the document: [`write`] edits it at the changed values, [`form`] says what can be changed.
+//! The file's text is the document: [`mod@write`] edits it at the changed values, [`mod@form`] says what can be changed.
 //!
 //! Lengths are [`Length`]s; angles are degrees, and say so. Heights are measured from the finished floor, distances
 //! along a wall from the corner.

@@ -137,8 +137,7 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
             let refused = refused(text, &probe);
             let told = refused.problems.list().iter().find_map(told_fields);
             let (what, names) = told.unwrap_or_else(|| panic!("{}: {:?}", row.path, refused.problems.lines()));
-            let own = row.rows.iter().map(|row| row.path.parent().unwrap().1.clone());
-            let own = own.map(|step| PlanPath::WHOLE.field("x").to_string().replace('x', "") + &field_name(&step));
+            let own = row.rows.iter().map(|row| field_name(row.path.steps().last().unwrap()));
             asked.entry((what.clone(), word)).or_insert_with(BTreeSet::new).extend(names);
             shown.entry((what, word)).or_insert_with(BTreeSet::new).extend(own);
         }
