@@ -1,17 +1,24 @@
 //! What can a person ask for? An [`Action`]: the panel, the keys, the mouse and the file watcher write them, and one
 //! system carries them out.
 
+use std::path::PathBuf;
+
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
 use super::camera::Flight;
+use super::desk::Desk;
+use super::dialog::{Dialog, Next};
+use super::file::Files;
 use super::motion::{Play, Poses};
 use super::scene::Show;
 use super::settings::{Audience, Section, Settings};
-use super::shown::{Origin, Shown};
+use super::shown::Shown;
 use crate::length::Length;
 use crate::model::MoverId;
-use crate::plan::{self, Side};
+use crate::plan::form;
+use crate::plan::write::{Edit, PlanPath};
+use crate::plan::{Plan, Side};
 
 /// One thing that a person asked for.
 #[derive(Clone, Debug, PartialEq)]
@@ -43,10 +50,53 @@ pub enum Action {
         /// Larger, not smaller.
         larger: bool,
     },
+    /// Draw dimension lines, or no longer.
+    Dimensions(bool),
     /// Fill the screen, or no longer.
     FullScreen(bool),
     /// The plan file was saved with this text, or could not be read for this reason.
     Reloaded(Result<String, String>),
+    /// Change the plan.
+    Edit(Edit),
+    /// Leave a field whose value was refused.
+    ForgetRefused,
+    /// Take the last change back.
+    Undo,
+    /// Do again what was taken back.
+    Redo,
+    /// Save the plan to its file; ask for one where it has none.
+    Save,
+    /// Ask where to save it.
+    AskSaveAs,
+    /// Save it there; where a file stands there already, only if it may be replaced.
+    SaveAs {
+        /// The file.
+        path: PathBuf,
+        /// Whether a file that is there may be replaced.
+        replace: bool,
+        /// What to do once it is saved.
+        then: Option<Next>,
+    },
+    /// Ask which plan to open.
+    AskOpen,
+    /// Ask from which starting plan to make a new one.
+    AskNew,
+    /// Open a plan, start a new one or close the window, whatever becomes of changes that are not saved.
+    Proceed(Next),
+    /// Save first, then go on.
+    SaveThen(Next),
+    /// Ask the desktop for a file.
+    Choose(Choice),
+    /// Another text of the file, while there are changes here: take it, or keep what is here.
+    TakeNewer(bool),
+    /// Changes that an earlier window did not save: take them, or throw them away.
+    TakeFound(bool),
+    /// Show which keys there are.
+    Help,
+    /// Put another question, or none.
+    Ask(Dialog),
+    /// The window was asked to close.
+    Close,
 }
 
 /// What can be hidden.
@@ -60,18 +110,29 @@ pub enum Layer {
     Fronts,
 }
 
+/// What a file is asked of the desktop for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Choice {
+    /// To open it.
+    Open,
+    /// To save to it.
+    Save,
+}
+
 /// What was asked for since the last frame.
 #[derive(Resource, Debug, Default)]
 pub struct Asked(pub Vec<Action>);
 
 #[derive(SystemParam)]
 pub(super) struct Applied<'w> {
-    shown: ResMut<'w, Shown>,
-    origin: ResMut<'w, Origin>,
-    poses: ResMut<'w, Poses>,
-    play: ResMut<'w, Play>,
+    pub(super) shown: ResMut<'w, Shown>,
+    pub(super) desk: ResMut<'w, Desk>,
+    pub(super) dialog: ResMut<'w, Dialog>,
+    pub(super) files: ResMut<'w, Files>,
+    pub(super) poses: ResMut<'w, Poses>,
+    pub(super) play: ResMut<'w, Play>,
     show: ResMut<'w, Show>,
-    flight: ResMut<'w, Flight>,
+    pub(super) flight: ResMut<'w, Flight>,
     settings: ResMut<'w, Settings>,
 }
 
@@ -93,10 +154,10 @@ pub(super) fn apply(mut asked: ResMut<'_, Asked>, mut to: Applied<'_>) {
 impl Applied<'_> {
     fn carry_out(&mut self, action: Action) {
         match action {
-            Action::SetFiller(side, width) => self.shown.set_filler(side, width),
+            Action::SetFiller(side, width) => self.set_filler(side, width),
             Action::SetToLeast(side) => {
                 if let Some(least) = self.shown.answer().side(side).least_on_step {
-                    self.shown.set_filler(side, least);
+                    self.set_filler(side, least);
                 }
             }
             Action::Toggle(mover) => {
@@ -124,16 +185,47 @@ impl Applied<'_> {
             }
             Action::Turn(section) => self.settings.section = section,
             Action::TextSize { larger } => self.settings.step_text(larger),
+            Action::Dimensions(drawn) => self.settings.dimensions = drawn,
             Action::FullScreen(full) => self.settings.full_screen = full,
-            Action::Reloaded(Ok(text)) => match plan::read(&self.origin.name, &text) {
-                Ok(plan) => {
-                    self.origin.problems.clear();
-                    self.shown.set_plan(plan);
-                }
-                Err(problems) => self.origin.problems = problems.lines(),
-            },
-            Action::Reloaded(Err(reason)) => self.origin.problems = vec![reason],
+            Action::Reloaded(Ok(text)) => {
+                let plan = self.desk.reloaded(text);
+                self.show_plan(plan);
+            }
+            Action::Reloaded(Err(reason)) => self.desk.problems = vec![reason],
+            Action::Edit(edit) => {
+                let plan = self.desk.edit(&edit);
+                self.show_plan(plan);
+            }
+            Action::ForgetRefused => self.desk.forget_refused(),
+            Action::Undo => {
+                let plan = self.desk.undo();
+                self.show_plan(plan);
+            }
+            Action::Redo => {
+                let plan = self.desk.redo();
+                self.show_plan(plan);
+            }
+            Action::TakeNewer(true) => {
+                let plan = self.desk.take_newer();
+                self.show_plan(plan);
+            }
+            Action::TakeNewer(false) => self.desk.keep_mine(),
+            Action::Help => *self.dialog = Dialog::Help,
+            Action::Ask(dialog) => *self.dialog = dialog,
+            file => self.carry_out_on_file(file),
         }
+    }
+
+    pub(super) fn show_plan(&mut self, plan: Option<Plan>) {
+        if let Some(plan) = plan {
+            self.shown.set_plan(plan);
+        }
+    }
+
+    fn set_filler(&mut self, side: Side, width: Length) {
+        let at = PlanPath::WHOLE.field("corner").field(side.word());
+        let value = format!("Fixed({})", form::length_text(width, self.shown.plan().unit));
+        self.carry_out(Action::Edit(Edit::Set { at, value }));
     }
 
     /// A person who takes a drawer in hand wants no film and no finding in the way.

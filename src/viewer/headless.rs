@@ -22,7 +22,7 @@ pub fn headless(source: Source, size: (u32, u32)) -> App {
     let window = Window { resolution: WindowResolution::new(size.0, size.1), ..default() };
     app.add_plugins(
         DefaultPlugins
-            .set(WindowPlugin { primary_window: Some(window), ..default() })
+            .set(WindowPlugin { primary_window: Some(window), close_when_requested: false, ..default() })
             .set(RenderPlugin { render_creation: WgpuSettings { backends: None, ..default() }.into(), ..default() })
             .disable::<LogPlugin>()
             .disable::<WinitPlugin>(),

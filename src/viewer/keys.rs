@@ -1,11 +1,70 @@
-//! What do the keys do? Each key is one action; none counts while a field of the panel is being typed into.
+//! What do the keys do? One table: what is pressed, what it does, in words, and the action. The help is made from it.
+//!
+//! A key counts only while no field is being typed into; with Ctrl it counts always, save those that a field needs.
 
 use bevy::prelude::*;
 use bevy_egui::input::EguiWantsInput;
 
 use super::ViewerSystems;
 use super::action::{Action, Asked};
+use super::dialog::Dialog;
 use super::settings::Settings;
+
+/// One key, or several held together.
+#[derive(Clone, Copy, Debug)]
+pub struct Key {
+    /// What is pressed, in words.
+    pub words: &'static str,
+    /// What it does, in words.
+    pub does: &'static str,
+    code: KeyCode,
+    ctrl: bool,
+    shift: bool,
+    action: fn(&Settings) -> Action,
+}
+
+const fn plain(words: &'static str, does: &'static str, code: KeyCode, action: fn(&Settings) -> Action) -> Key {
+    Key { words, does, code, ctrl: false, shift: false, action }
+}
+
+const fn ctrl(words: &'static str, does: &'static str, code: KeyCode, action: fn(&Settings) -> Action) -> Key {
+    Key { words, does, code, ctrl: true, shift: false, action }
+}
+
+const fn shifted(words: &'static str, does: &'static str, code: KeyCode, action: fn(&Settings) -> Action) -> Key {
+    Key { words, does, code, ctrl: true, shift: true, action }
+}
+
+/// Every key, in the order of the help.
+pub const KEYS: &[Key] = &[
+    plain("Space", "play, pause", KeyCode::Space, |_| Action::PlayPause),
+    plain("O", "open all that can be open together, or shut all", KeyCode::KeyO, |_| Action::ToggleAll),
+    plain("Esc", "stop, and shut everything", KeyCode::Escape, |_| Action::Stop),
+    plain("F", "frame the corner", KeyCode::KeyF, |_| Action::FrameCorner),
+    plain("P", "preview for the owner, or back to the bench", KeyCode::KeyP, |now| {
+        Action::ShowTo(now.audience.other())
+    }),
+    plain("D", "draw dimension lines, or no longer", KeyCode::KeyD, |now| Action::Dimensions(!now.dimensions)),
+    plain("F11", "fill the screen, or no longer", KeyCode::F11, |now| Action::FullScreen(!now.full_screen)),
+    plain("F1", "this help", KeyCode::F1, |_| Action::Help),
+    ctrl("Ctrl Z", "undo", KeyCode::KeyZ, |_| Action::Undo),
+    shifted("Ctrl Shift Z", "redo", KeyCode::KeyZ, |_| Action::Redo),
+    ctrl("Ctrl Y", "redo", KeyCode::KeyY, |_| Action::Redo),
+    ctrl("Ctrl S", "save the plan", KeyCode::KeyS, |_| Action::Save),
+    shifted("Ctrl Shift S", "save it under another name", KeyCode::KeyS, |_| Action::AskSaveAs),
+    ctrl("Ctrl O", "open a plan", KeyCode::KeyO, |_| Action::AskOpen),
+    ctrl("Ctrl N", "new plan", KeyCode::KeyN, |_| Action::AskNew),
+    ctrl("Ctrl +", "larger text", KeyCode::Equal, |_| Action::TextSize { larger: true }),
+    ctrl("Ctrl -", "smaller text", KeyCode::Minus, |_| Action::TextSize { larger: false }),
+];
+
+/// What the mouse does, in the order of the help.
+pub const MOUSE: &[(&str, &str)] = &[
+    ("drag on the scene", "turn it"),
+    ("drag with the right button", "move it"),
+    ("wheel", "come nearer, go farther"),
+    ("click a front", "open or shut it"),
+];
 
 /// Registers the keys.
 pub(super) fn plugin(app: &mut App) {
@@ -16,19 +75,27 @@ fn keys(
     pressed: Option<Res<'_, ButtonInput<KeyCode>>>,
     panel: Option<Res<'_, EguiWantsInput>>,
     settings: Res<'_, Settings>,
+    dialog: Res<'_, Dialog>,
     mut asked: ResMut<'_, Asked>,
 ) {
     let Some(pressed) = pressed else { return };
-    if panel.is_some_and(|panel| panel.wants_any_keyboard_input()) {
+    // A question before the window has the keys to itself.
+    if *dialog != Dialog::None {
         return;
     }
-    let keys = [
-        (KeyCode::Space, Action::PlayPause),
-        (KeyCode::KeyO, Action::ToggleAll),
-        (KeyCode::KeyF, Action::FrameCorner),
-        (KeyCode::Escape, Action::Stop),
-        (KeyCode::KeyP, Action::ShowTo(settings.audience.other())),
-        (KeyCode::F11, Action::FullScreen(!settings.full_screen)),
-    ];
-    asked.0.extend(keys.into_iter().filter(|(key, _)| pressed.just_pressed(*key)).map(|(_, action)| action));
+    let typing = panel.is_some_and(|panel| panel.wants_any_keyboard_input());
+    let ctrl =
+        pressed.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight, KeyCode::SuperLeft, KeyCode::SuperRight]);
+    let shift = pressed.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
+    let counts = |key: &&Key| {
+        let held = key.ctrl == ctrl && (!key.ctrl || key.shift == shift);
+        let free = !typing || matches!(key.code, KeyCode::F1 | KeyCode::F11) || (ctrl && !undoes_typing(key.code));
+        held && free && pressed.just_pressed(key.code)
+    };
+    asked.0.extend(KEYS.iter().filter(counts).map(|key| (key.action)(&settings)));
+}
+
+/// A field that is being typed into has its own undo.
+fn undoes_typing(code: KeyCode) -> bool {
+    matches!(code, KeyCode::KeyZ | KeyCode::KeyY)
 }

@@ -31,12 +31,16 @@ pub const BROKEN_EDGE_MM: f64 = 1.2;
 /// A press and release further apart than this, in points, was a drag.
 pub const DRAG_POINTS: f32 = 5.0;
 
-/// All is clear: a green that reads on dark grey.
-pub const CLEAR: egui::Color32 = egui::Color32::from_rgb(126, 211, 145);
+// The three signs are colours of Paul Tol's light scheme, chosen to be told apart by people who do not see all colours
+// (P. Tol, Colour Schemes, SRON/EPS/TN/09-002, issue 3.2, 2021: light cyan-green "mint", orange, light yellow). A sign
+// or a word always stands beside them.
+
+/// All is clear.
+pub const CLEAR: egui::Color32 = egui::Color32::from_rgb(0x44, 0xBB, 0x99);
 /// Something hits.
-pub const TOUCH: egui::Color32 = egui::Color32::from_rgb(255, 120, 88);
+pub const TOUCH: egui::Color32 = egui::Color32::from_rgb(0xEE, 0x88, 0x66);
 /// Something comes too near, or a file has problems.
-pub const WARN: egui::Color32 = egui::Color32::from_rgb(250, 196, 92);
+pub const WARN: egui::Color32 = egui::Color32::from_rgb(0xEE, 0xDD, 0x88);
 /// Plain text on the panel.
 pub const INK: egui::Color32 = egui::Color32::from_rgb(232, 234, 236);
 /// Notes on the panel.
@@ -47,6 +51,9 @@ pub const PANEL: egui::Color32 = egui::Color32::from_rgb(34, 38, 43);
 pub const CARD: egui::Color32 = egui::Color32::from_rgb(46, 51, 58);
 /// Behind labels in the scene.
 pub const LABEL: egui::Color32 = egui::Color32::from_rgba_premultiplied(20, 23, 27, 232);
+
+/// Dimension lines: read on light walls and dark fronts alike.
+pub const DIMENSION: egui::Color32 = egui::Color32::from_rgb(24, 58, 92);
 
 /// What lies behind the scene.
 pub const BACKDROP: Color = Color::srgb(0.70, 0.70, 0.69);
@@ -88,4 +95,55 @@ pub(super) fn recipe(material: Material) -> Recipe {
     // One looks through the countertop at the fronts below it.
     let colour = if material == Material::Countertop { colour.with_alpha(0.5) } else { colour };
     Recipe { colour, picture, gloss }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Relative luminance as in the Web Content Accessibility Guidelines 2.1, "relative luminance".
+    fn luminance(colour: egui::Color32) -> f64 {
+        let linear = |byte: u8| {
+            let v = f64::from(byte) / 255.0;
+            if v <= 0.03928 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+        };
+        0.2126 * linear(colour.r()) + 0.7152 * linear(colour.g()) + 0.0722 * linear(colour.b())
+    }
+
+    #[test]
+    fn text_stands_out_from_what_it_stands_on() {
+        // Success criterion 1.4.3 of the same guidelines: 4.5 to 1 for text of any size.
+        for ink in [CLEAR, TOUCH, WARN, INK, FAINT] {
+            for ground in [PANEL, CARD, LABEL] {
+                let (light, dark) = (luminance(ink), luminance(ground));
+                let contrast = (light.max(dark) + 0.05) / (light.min(dark) + 0.05);
+                assert!(contrast >= 4.5, "{ink:?} on {ground:?} has only {contrast:.2} to 1");
+            }
+        }
+    }
+
+    /// How a person without red (protan) or green (deutan) cones sees a colour, in linear light: F. Viénot, H. Brettel,
+    /// J. Mollon, Color Res. Appl. 24 (1999) 243–252, as one matrix each for linear sRGB (from memory, rounded).
+    fn seen_without([a, b]: [f64; 2], colour: egui::Color32) -> [f64; 3] {
+        let linear = |byte: u8| {
+            let v = f64::from(byte) / 255.0;
+            if v <= 0.04045 { v / 12.92 } else { ((v + 0.055) / 1.055).powf(2.4) }
+        };
+        let (r, g, blue) = (linear(colour.r()), linear(colour.g()), linear(colour.b()));
+        let yellow = a * r + (1.0 - a) * g;
+        [yellow, yellow, b * (r - g) + blue]
+    }
+
+    #[test]
+    fn the_signs_differ_for_who_does_not_see_all_colours() {
+        for cones in [[0.112_38, 0.004_00], [0.292_75, -0.022_34]] {
+            let seen = [CLEAR, TOUCH, WARN].map(|colour| seen_without(cones, colour));
+            for (k, one) in seen.iter().enumerate() {
+                for other in &seen[k + 1..] {
+                    let apart = (0..3).map(|c| (one[c].cbrt() - other[c].cbrt()).powi(2)).sum::<f64>().sqrt();
+                    assert!(apart > 0.15, "{one:?} and {other:?} look alike");
+                }
+            }
+        }
+    }
 }

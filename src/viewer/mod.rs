@@ -10,11 +10,15 @@
 pub mod action;
 pub mod camera;
 pub mod capture;
+pub mod desk;
+pub mod dialog;
+pub mod dimension;
+pub mod file;
 pub mod finish;
 pub mod frame;
 mod grain;
 pub mod headless;
-mod keys;
+pub mod keys;
 pub mod look;
 pub mod marks;
 mod missing;
@@ -82,14 +86,14 @@ impl Plugin for ViewerPlugin {
         use ViewerSystems::{Apply, Draw, Dress, Input, Rebuild, Solve};
         app.configure_sets(Update, (Input, Apply, Solve, Rebuild, Draw, Dress).chain());
         app.insert_resource(shown::Shown::new(self.source.plan.clone()));
-        app.insert_resource(shown::Origin {
-            path: self.source.path.clone(),
-            name: self.source.name.clone(),
-            ..default()
-        });
+        let Source { path, name, text, .. } = self.source.clone();
+        app.insert_resource(desk::Desk::new(name, path, text));
+        app.init_resource::<dialog::Dialog>().init_resource::<desk::PlanForm>();
+        app.add_systems(Update, desk::fill_form.after(Apply).before(Draw));
         app.init_resource::<action::Asked>().init_resource::<settings::Settings>();
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
         app.add_plugins((
+            file::plugin,
             finish::plugin,
             keys::plugin,
             scene::plugin,

@@ -19,14 +19,17 @@ use wgpu::DeviceType;
 use super::ViewerSystems;
 use super::action::Asked;
 use super::camera::{self, SceneCamera, View};
-use super::frame;
+use super::desk::{Desk, PlanForm};
+use super::dialog::Dialog;
+use super::file::Files;
 use super::marks::{self, Marks};
 use super::motion::{Play, Poses, Wish};
 use super::panel::{self, Film};
 use super::pick::Hovered;
 use super::scene::Show;
 use super::settings::{Audience, Settings};
-use super::shown::{Origin, Shown};
+use super::shown::Shown;
+use super::{dimension, frame};
 use crate::model::Vec3 as RoomVec3;
 
 /// Whether panel and bar are drawn; a picture may leave them out.
@@ -104,7 +107,7 @@ pub(super) fn choose_context_by_hand(app: &mut App) {
 #[derive(SystemParam)]
 struct Seen<'w> {
     shown: Res<'w, Shown>,
-    origin: Res<'w, Origin>,
+    desk: Res<'w, Desk>,
     poses: Res<'w, Poses>,
     play: Res<'w, Play>,
     show: Res<'w, Show>,
@@ -112,6 +115,8 @@ struct Seen<'w> {
     hovered: Res<'w, Hovered>,
     with_panel: Res<'w, WithPanel>,
     settings: Res<'w, Settings>,
+    files: Res<'w, Files>,
+    form: Res<'w, PlanForm>,
 }
 
 impl Seen<'_> {
@@ -128,6 +133,7 @@ fn draw(
     mut contexts: EguiContexts<'_, '_>,
     seen: Seen<'_>,
     mut asked: ResMut<'_, Asked>,
+    mut dialog: ResMut<'_, Dialog>,
     mut taken: ResMut<'_, Taken>,
     eyes: Query<'_, '_, (&Camera, &Transform), With<SceneCamera>>,
     mut dressed: Local<'_, bool>,
@@ -144,6 +150,7 @@ fn draw(
     let mut scene = whole;
     if seen.with_panel.0 {
         scene = panel_and_bar(ctx, whole, &seen, &mut asked);
+        ask(ctx, &seen, &mut dialog, &mut asked);
     }
     let pixels = ctx.pixels_per_point();
     let wanted = Taken {
@@ -162,6 +169,9 @@ fn draw(
         let at = eye.world_to_viewport(&place, frame::to_bevy(point)).ok()?;
         Some(egui::pos2(at.x / zoom, at.y / zoom))
     };
+    if seen.settings.dimensions && seen.settings.audience == Audience::Builder {
+        dimension::paint(&painter, &dimension::dimensions(seen.shown.plan(), seen.shown.model()), project);
+    }
     marks::paint(&painter, scene, &seen.marks, project);
     let pointer = ctx.pointer_hover_pos().filter(|at| scene.contains(*at));
     if let (Some(mover), Some(at)) = (seen.hovered.0, pointer)
@@ -175,21 +185,23 @@ fn draw(
 /// Draws panel and bar; gives what is left for the scene.
 fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked: &mut Asked) -> egui::Rect {
     let open: Vec<bool> = seen.shown.model().movers.iter().map(|m| seen.poses.wish(m) != Wish::Shut).collect();
-    let origin = match &seen.origin.path {
+    let origin = match seen.desk.path() {
         Some(path) => format!("{} – watched: each save is shown", path.display()),
-        None => format!("{} – built in", seen.origin.name),
+        None => format!("{} – not saved yet", seen.desk.name()),
     };
     let view = panel::View {
         plan: seen.shown.plan(),
         answer: seen.shown.answer(),
         origin: &origin,
-        problems: &seen.origin.problems,
-        unwatched: seen.origin.unwatched.as_deref(),
+        problems: &seen.desk.problems,
+        unwatched: seen.desk.unwatched.as_deref(),
         chosen: seen.shown.chosen(),
         open: &open,
         film: seen.film(),
         show: *seen.show,
         settings: &seen.settings,
+        desk: seen.desk.view(),
+        form: seen.form.0.as_ref().map(|form| panel::FormView { form, refused: seen.desk.refused() }),
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
     let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);
@@ -197,6 +209,13 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         Audience::Builder => panel::bench_ui(&mut root, &view, &mut asked.0),
         Audience::Owner => panel::preview_ui(&mut root, &view, &mut asked.0),
     }
+}
+
+/// Puts the question, if there is one. What is typed into it counts as a change, and nothing else does.
+fn ask(ctx: &egui::Context, seen: &Seen<'_>, dialog: &mut ResMut<'_, Dialog>, asked: &mut Asked) {
+    let mut now = (**dialog).clone();
+    panel::dialog_ui(ctx, &mut now, seen.desk.name(), seen.files.can_choose(), &mut asked.0);
+    dialog.set_if_neq(now);
 }
 
 #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to 0 and a screen's size")]
@@ -225,7 +244,8 @@ fn gather_marks(shown: Res<'_, Shown>, poses: Res<'_, Poses>, mut marks: ResMut<
 /// The picture follows some changes late: egui's layout by a frame, letters that were never drawn before by three. So a few frames are drawn after each change, and then none until the next.
 fn settle(
     shown: Res<'_, Shown>,
-    origin: Res<'_, Origin>,
+    desk: Res<'_, Desk>,
+    dialog: Res<'_, Dialog>,
     marks: Res<'_, Marks>,
     show: Res<'_, Show>,
     play: Res<'_, Play>,
@@ -235,7 +255,8 @@ fn settle(
     mut redraw: MessageWriter<'_, RequestRedraw>,
 ) {
     const FRAMES: u8 = 5;
-    let changed = shown.is_changed() || origin.is_changed() || marks.is_changed() || show.is_changed();
+    let changed =
+        shown.is_changed() || desk.is_changed() || dialog.is_changed() || marks.is_changed() || show.is_changed();
     // The first frames of all also wait for the window and its first shaders.
     let left = left.get_or_insert(12);
     if changed || play.is_changed() || settings.is_changed() || taken.is_changed() {

@@ -29,17 +29,20 @@ pub enum Section {
     /// Does the corner work?
     #[default]
     Corner,
+    /// What does the plan say?
+    Plan,
 }
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 1] = [Self::Corner];
+    pub const ALL: [Self; 2] = [Self::Corner, Self::Plan];
 
     /// What its button says.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Corner => "Corner",
+            Self::Plan => "Plan",
         }
     }
 
@@ -48,6 +51,7 @@ impl Section {
     pub fn help(self) -> &'static str {
         match self {
             Self::Corner => "Does everything open? Filler widths, what decides them, and what is in the way",
+            Self::Plan => "Everything that the plan says, to be changed here",
         }
     }
 }
@@ -63,11 +67,19 @@ pub struct Settings {
     pub text_scale: f32,
     /// Whether the window fills the screen.
     pub full_screen: bool,
+    /// Whether dimension lines are drawn at the bench.
+    pub dimensions: bool,
 }
 
 impl Default for Settings {
     fn default() -> Self {
-        Self { audience: Audience::default(), section: Section::default(), text_scale: 1.0, full_screen: false }
+        Self {
+            audience: Audience::default(),
+            section: Section::default(),
+            text_scale: 1.0,
+            full_screen: false,
+            dimensions: false,
+        }
     }
 }
 

@@ -15,9 +15,10 @@ use bevy_egui::EguiPlugin;
 use bevy_panorbit_camera::PanOrbitCameraPlugin;
 
 use super::camera::View;
+use super::desk::Desk;
 use super::settings::Settings;
-use super::shown::{Origin, Shown};
-use super::{Source, ViewerPlugin, look, overlay, tell, watch};
+use super::shown::Shown;
+use super::{Source, ViewerPlugin, file, look, overlay, tell, watch};
 
 /// The window's size at the start, in points: with its title bar it fits a screen of 1280 × 800.
 const SIZE: (u32, u32) = (1278, 764);
@@ -32,7 +33,12 @@ pub fn run(source: Source) -> ExitCode {
     let mut app = App::new();
     app.add_plugins(
         DefaultPlugins
-            .set(WindowPlugin { primary_window: Some(window(&source)), ..default() })
+            .set(WindowPlugin {
+                primary_window: Some(window(&source)),
+                // Changes that are not saved are asked about first.
+                close_when_requested: false,
+                ..default()
+            })
             // Without this a part may be missing for some frames, and no frame would follow to bring it.
             .set(RenderPlugin { synchronous_pipeline_compilation: true, ..default() })
             .set(LogPlugin { filter: log_filter(), ..default() }),
@@ -43,9 +49,10 @@ pub fn run(source: Source) -> ExitCode {
     let seldom = UpdateMode::reactive(IDLE);
     app.insert_resource(WinitSettings { focused_mode: seldom, unfocused_mode: seldom });
     app.insert_resource(begun);
+    app.insert_resource(file::Files::new(file::state_folder()));
     app.add_plugins((ViewerPlugin { source }, watch::plugin, tell::plugin));
     app.add_systems(Startup, open_eye);
-    app.add_systems(Update, title.run_if(resource_changed::<Shown>));
+    app.add_systems(Update, title.run_if(resource_changed::<Desk>));
     app.add_systems(Update, fill_screen.run_if(resource_changed::<Settings>));
     match app.run() {
         AppExit::Success => ExitCode::SUCCESS,
@@ -72,9 +79,10 @@ fn log_filter() -> String {
     std::env::var("RUST_LOG").unwrap_or_else(|_unset| "error,elbowroom=warn".to_owned())
 }
 
-fn title(shown: Res<'_, Shown>, origin: Res<'_, Origin>, mut windows: Query<'_, '_, &mut Window>) {
+fn title(shown: Res<'_, Shown>, desk: Res<'_, Desk>, mut windows: Query<'_, '_, &mut Window>) {
     for mut window in &mut windows {
-        let title = title_of(&shown.plan().name, &origin.name);
+        let mark = if desk.has_unsaved() { "● " } else { "" };
+        let title = format!("{mark}{}", title_of(&shown.plan().name, desk.name()));
         if window.title != title {
             window.title = title;
         }

@@ -1,16 +1,13 @@
-//! What is on screen? The plan, the answer worked out from it, and what went wrong with the last save of the file.
+//! What is on screen? The plan, and the answer worked out from it.
 //!
 //! [`Shown`] is the one truth of the window: the scene, the panel and the marks are drawn from it and nothing is stored
 //! in them. Working the answer out takes about a millisecond, so it is done in line, at most once a frame.
 
-use std::path::PathBuf;
-
 use bevy::prelude::Resource;
 
 use crate::clearance::{self, Answer, Finding, Opening};
-use crate::length::Length;
 use crate::model::{Model, MoverId, PartId};
-use crate::plan::{Filler, Plan, Side};
+use crate::plan::Plan;
 
 /// The plan on screen and the answer worked out from it.
 #[derive(Resource, Debug)]
@@ -29,7 +26,7 @@ impl Shown {
         Self { plan, answer, stale: false, chosen: None }
     }
 
-    /// The plan, with the fillers as set in the window.
+    /// The plan, as the text on the desk says.
     #[must_use]
     pub fn plan(&self) -> &Plan {
         &self.plan
@@ -70,12 +67,6 @@ impl Shown {
         self.chosen = finding.filter(|&k| k < self.answer.findings.len());
     }
 
-    /// Asks for another filler width; [`Shown::solve`] works out what follows.
-    pub fn set_filler(&mut self, side: Side, width: Length) {
-        self.plan.corner = self.plan.corner.with_filler(side, Filler::Fixed(width));
-        self.stale = true;
-    }
-
     /// Takes another plan.
     pub fn set_plan(&mut self, plan: Plan) {
         self.plan = plan;
@@ -102,17 +93,4 @@ impl Shown {
         let name = |part: PartId| self.answer.model.parts.get(part.0).map(|p| p.name.clone()).unwrap_or_default();
         [name(finding.part), name(finding.other)]
     }
-}
-
-/// Where the plan came from and how its last save was taken.
-#[derive(Resource, Clone, Debug, Default)]
-pub struct Origin {
-    /// The file, or none for the built-in plan.
-    pub path: Option<PathBuf>,
-    /// What to call it.
-    pub name: String,
-    /// The problems of the last save, one line each; empty when it was good.
-    pub problems: Vec<String>,
-    /// Why the file is not watched, if it should be and is not.
-    pub unwatched: Option<String>,
 }

@@ -1,6 +1,7 @@
 //! What is on screen, for a script? With `RUST_LOG=error,elbowroom=info` the window says on stderr what it shows and
 //! where, so that a script can drive it with a real mouse and check what came of it.
 
+use std::collections::BTreeMap;
 use std::time::Instant;
 
 use bevy::prelude::*;
@@ -9,11 +10,10 @@ use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::camera::SceneCamera;
 use super::motion::{Poses, Wish};
-use super::panel::filler::slider_place;
+use super::panel::place::Places;
 use super::shown::Shown;
 use super::{ViewerSystems, frame};
 use crate::model::{Role, Vec3 as RoomVec3};
-use crate::plan::Side;
 
 /// When the program began to open its window.
 #[derive(Resource, Debug)]
@@ -26,7 +26,7 @@ pub(super) fn plugin(app: &mut App) {
     }
     app.add_systems(Last, (frames, answers.run_if(resource_changed::<Shown>), arrivals));
     app.add_systems(Update, fronts.after(ViewerSystems::Dress));
-    app.add_systems(EguiPrimaryContextPass, sliders);
+    app.add_systems(EguiPrimaryContextPass, controls);
 }
 
 fn frames(begun: Res<'_, Begun>, mut count: Local<'_, u32>) {
@@ -92,13 +92,19 @@ fn fronts(
     }
 }
 
-fn sliders(mut contexts: EguiContexts<'_, '_>, mut told: Local<'_, Vec<egui::Rect>>) {
+/// Says where controls are, whenever one was drawn elsewhere than before.
+fn controls(
+    mut contexts: EguiContexts<'_, '_>,
+    mut listener: Local<'_, Option<Places>>,
+    mut told: Local<'_, BTreeMap<String, egui::Rect>>,
+) {
     let Ok(ctx) = contexts.ctx_mut() else { return };
-    let places: Vec<egui::Rect> = Side::BOTH.iter().filter_map(|side| slider_place(ctx, *side)).collect();
-    if *told != places {
-        for (side, place) in Side::BOTH.iter().zip(&places) {
-            info!("slider {} {:.0} {:.0} {:.0}", side.word(), place.left(), place.right(), place.center().y);
+    let listener = listener.get_or_insert_with(|| Places::listen(ctx));
+    let zoom = ctx.zoom_factor();
+    for (name, place) in listener.take() {
+        if told.insert(name.clone(), place) != Some(place) {
+            let [left, right] = [place.left(), place.right()].map(|x| x * zoom);
+            info!("control {left:.0} {right:.0} {:.0} {name}", place.center().y * zoom);
         }
-        *told = places;
     }
 }

@@ -9,12 +9,13 @@ use std::sync::mpsc::{Receiver, Sender, channel};
 use std::time::Duration;
 
 use bevy::prelude::*;
-use bevy::winit::{EventLoopProxyWrapper, WinitUserEvent};
+use bevy::winit::EventLoopProxyWrapper;
 use notify::{EventKind, RecursiveMode, Watcher as _};
 
 use super::ViewerSystems;
 use super::action::{Action, Asked};
-use super::shown::Origin;
+use super::desk::Desk;
+use super::file::waker;
 
 /// A save is over when the file has been still for this long.
 const STILL: Duration = Duration::from_millis(80);
@@ -29,26 +30,30 @@ struct Saves {
 
 /// Registers the watcher.
 pub(super) fn plugin(app: &mut App) {
-    app.add_systems(Startup, start);
-    app.add_systems(Update, take.run_if(resource_exists::<Saves>).in_set(ViewerSystems::Input));
+    let (follow, take) = (follow.run_if(resource_changed::<Desk>), take.run_if(resource_exists::<Saves>));
+    app.add_systems(Update, (follow, take).chain().in_set(ViewerSystems::Input));
 }
 
-fn start(
+/// Watches the file that lies on the desk, whenever it is another than before.
+fn follow(
     mut commands: Commands<'_, '_>,
-    mut origin: ResMut<'_, Origin>,
+    mut desk: ResMut<'_, Desk>,
     proxy: Option<Res<'_, EventLoopProxyWrapper>>,
+    mut watched: Local<'_, Option<PathBuf>>,
 ) {
-    let Some(path) = origin.path.clone() else { return };
-    let wake = proxy.map(|proxy| (**proxy).clone());
-    let wake = move || {
-        if let Some(wake) = &wake {
-            // An error means that the window is closed; then there is nobody to wake.
-            let _closed = wake.send_event(WinitUserEvent::WakeUp);
-        }
-    };
+    if watched.as_deref() == desk.path() {
+        return;
+    }
+    *watched = desk.path().map(Path::to_path_buf);
+    commands.remove_resource::<Saves>();
+    let Some(path) = watched.clone() else { return };
+    let wake = waker(proxy.as_deref());
     match watch(&path, wake) {
-        Ok(saves) => commands.insert_resource(saves),
-        Err(why) => origin.unwatched = Some(format!("the file is not watched, so saves are not shown: {why}")),
+        Ok(saves) => {
+            commands.insert_resource(saves);
+            desk.unwatched = None;
+        }
+        Err(why) => desk.unwatched = Some(format!("the file is not watched, so saves are not shown: {why}")),
     }
 }
 

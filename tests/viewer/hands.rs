@@ -9,12 +9,13 @@ use elbowroom::model::{MoverId, Role};
 use elbowroom::plan::{Plan, Side};
 use elbowroom::viewer::action::{Action, Asked};
 use elbowroom::viewer::camera::SceneCamera;
+use elbowroom::viewer::desk::Desk;
 use elbowroom::viewer::frame;
 use elbowroom::viewer::headless::headless;
 use elbowroom::viewer::marks::Marks;
 use elbowroom::viewer::motion::{Play, Poses};
 use elbowroom::viewer::scene::{MoverRoot, Piece};
-use elbowroom::viewer::shown::{Origin, Shown};
+use elbowroom::viewer::shown::Shown;
 
 use crate::plans;
 
@@ -155,11 +156,11 @@ fn a_bad_save_keeps_the_plan() {
     let name = shown(&app).plan().name.clone();
     ask(&mut app, Action::Reloaded(Ok("(name: 12".to_owned())));
     assert_eq!(shown(&app).plan().name, name);
-    assert!(!app.world().resource::<Origin>().problems.is_empty());
+    assert!(!app.world().resource::<Desk>().problems.is_empty());
     // The next good save clears them.
     ask(&mut app, Action::Reloaded(Ok(plans::TEXT.replace(&name, "Another name"))));
     assert_eq!(shown(&app).plan().name, "Another name");
-    assert!(app.world().resource::<Origin>().problems.is_empty());
+    assert!(app.world().resource::<Desk>().problems.is_empty());
 }
 
 fn a_finding_poses_the_parts() {

@@ -3,6 +3,7 @@
 //! Most need no graphics adapter. The pictures do; where there is none they are reported as ignored, and
 //! `ELBOWROOM_NEED_GRAPHICS=1` turns that into a failure.
 
+mod editing;
 mod hands;
 mod panel;
 mod picture;
@@ -13,7 +14,7 @@ use libtest_mimic::{Arguments, Trial};
 fn main() -> std::process::ExitCode {
     let arguments = Arguments::from_args();
     let mut trials: Vec<Trial> = Vec::new();
-    for (name, test) in panel::TESTS.iter().chain(hands::TESTS) {
+    for (name, test) in panel::TESTS.iter().chain(hands::TESTS).chain(editing::TESTS) {
         trials.push(Trial::test(*name, run(*test)));
     }
     // Listing the tests must not wake the graphics stack.

@@ -1,5 +1,7 @@
 //! The plans that the tests show.
 
+use std::path::Path;
+
 use elbowroom::length::Length;
 use elbowroom::model::MoverId;
 use elbowroom::plan::{self, Filler, Plan, Side};
@@ -15,11 +17,24 @@ pub(crate) fn plan() -> Plan {
 
 /// With both fillers this wide, mm.
 pub(crate) fn with_fillers(mm: f64) -> Plan {
+    let width = Filler::Fixed(Length::mm(mm));
     let mut plan = plan();
     for side in Side::BOTH {
-        plan.corner = plan.corner.with_filler(side, Filler::Fixed(Length::mm(mm)));
+        plan.corner = plan.corner.with_filler(side, width);
     }
     plan
+}
+
+/// The text of a plan that differs from the file's by its fillers alone.
+fn text_of(plan: &Plan) -> String {
+    let word = |side| match plan.corner.filler(side) {
+        Filler::Fixed(width) => format!("Fixed({})", width.to_mm()),
+        Filler::Least => "Least".to_owned(),
+    };
+    let text = TEXT.replace("left: Fixed(40)", &format!("left: {}", word(Side::Left)));
+    let text = text.replace("right: Least", &format!("right: {}", word(Side::Right)));
+    assert_eq!(plan::read("glazing-corner.ron", &text).ok().as_ref(), Some(plan), "the text says what the plan is");
+    text
 }
 
 /// So narrow that something touches.
@@ -32,8 +47,16 @@ pub(crate) fn wide() -> Plan {
     with_fillers(150.0)
 }
 
+/// A plan that was never saved.
 pub(crate) fn source(plan: Plan) -> Source {
-    Source { path: None, name: "glazing-corner.ron".to_owned(), text: TEXT.to_owned(), plan }
+    Source { path: None, name: "glazing-corner.ron".to_owned(), text: text_of(&plan), plan }
+}
+
+/// The example plan, saved as a file in `folder`.
+pub(crate) fn saved(folder: &Path) -> Source {
+    let path = folder.join("corner.ron");
+    std::fs::write(&path, TEXT).expect("the folder can be written to");
+    Source { name: path.display().to_string(), path: Some(path), text: TEXT.to_owned(), plan: plan() }
 }
 
 /// The first drawer or door that touches something.

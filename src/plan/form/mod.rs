@@ -8,6 +8,8 @@
 mod start;
 mod typed;
 
+pub use typed::length_text;
+
 use super::shape::{self, Choice, Field, Hardware, Holds, Kind, Many, Usually};
 use super::write::tree::{self, Value};
 use super::write::{Edit, PlanPath, Step};
@@ -351,7 +353,7 @@ impl Maker<'_> {
         };
         let side = Side::BOTH.into_iter().find(|each| each.word() == side)?;
         let UnitKind::Drawers(drawers) = &self.plan.run(side).units.get(*unit)?.kind else { return None };
-        let length = |length| typed::length_text(length, self.plan.unit);
+        let length = |length| length_text(length, self.plan.unit);
         let list =
             |of: &dyn Fn(&Drawer) -> String| format!("[{}]", drawers.iter().map(of).collect::<Vec<_>>().join(", "));
         match (field.as_str(), rest, what) {

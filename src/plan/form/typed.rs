@@ -99,7 +99,7 @@ fn exact_number(length: Length, unit: Unit) -> Option<String> {
 }
 
 /// A length that the program works out, as a new value of the file: a number, or text where it is a fraction.
-pub(super) fn length_text(length: Length, unit: Unit) -> String {
+pub fn length_text(length: Length, unit: Unit) -> String {
     let shown = length.show_bare(unit);
     match unit {
         Unit::Inch if shown.contains('/') && !shown.starts_with('~') => quoted(&shown),

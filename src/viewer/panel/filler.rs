@@ -2,6 +2,7 @@
 
 use bevy_egui::egui::{self, Color32, Id, RichText, Slider, TextEdit, Ui, Vec2, pos2};
 
+use super::place::note;
 use crate::clearance::{Answer, SideAnswer};
 use crate::length::{Length, Unit};
 use crate::plan::{Plan, Side};
@@ -13,12 +14,6 @@ use crate::viewer::{frame, look};
 const SLIDER_MM: f64 = 125.0;
 /// A filler wider than this, in mm, is a slip of the finger.
 const WIDEST_MM: f64 = 1_000.0;
-
-/// Where a side's slider was drawn last.
-#[must_use]
-pub fn slider_place(ctx: &egui::Context, side: Side) -> Option<egui::Rect> {
-    ctx.data(|data| data.get_temp(Id::new(("slider", side.word()))))
-}
 
 /// So many lines of the report stand below a filler where nothing decides its least.
 const FIRST_LINES: usize = 2;
@@ -157,7 +152,7 @@ fn slider_ui(
             actions.push(Action::SetFiller(side, width));
         }
     }
-    ui.data_mut(|data| data.insert_temp(Id::new(("slider", side.word())), response.rect));
+    note(&response, || format!("slider {}", side.word()));
     good_ranges_ui(ui, this, response.rect, reach, unit);
     // The tick hangs below the slider.
     ui.add_space(5.0);

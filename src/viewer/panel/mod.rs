@@ -6,7 +6,10 @@
 
 mod bar;
 mod corner;
+mod dialog;
 pub mod filler;
+pub mod place;
+mod plan;
 mod preview;
 mod top;
 
@@ -23,6 +26,9 @@ use crate::clearance::Answer;
 use crate::plan::Plan;
 
 pub use bar::controls_ui;
+pub use dialog::dialog_ui;
+pub use plan::FormView;
+pub use top::DeskView;
 
 /// Where the film stands.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -59,6 +65,10 @@ pub struct View<'a> {
     pub show: Show,
     /// For whom the window is laid out, and how.
     pub settings: &'a Settings,
+    /// How the plan's text stands.
+    pub desk: DeskView<'a>,
+    /// What can be changed in the plan, while its section is open.
+    pub form: Option<FormView<'a>>,
 }
 
 impl<'a> View<'a> {
@@ -76,6 +86,8 @@ impl<'a> View<'a> {
             film: Film::Off,
             show: Show::default(),
             settings,
+            desk: DeskView::default(),
+            form: None,
         }
     }
 }
@@ -151,6 +163,7 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         problems_ui(ui, view);
         match view.settings.section {
             Section::Corner => corner::corner_ui(ui, view, actions),
+            Section::Plan => plan::plan_ui(ui, view, actions),
         }
         ui.add_space(8.0);
     });
