@@ -291,6 +291,7 @@ impl Colour {
 
     /// Reads a word of [`Colour::WORDS`] (in any case), `#rrggbb` or `#rgb`.
     #[must_use]
+    #[expect(clippy::cast_possible_truncation, reason = "a single digit")]
     pub fn parse(text: &str) -> Option<Self> {
         let text = text.trim();
         let Some(digits) = text.strip_prefix('#') else {
@@ -303,7 +304,7 @@ impl Colour {
         match digits.len() {
             6 => Some(Self::new(value)),
             // Each digit stands for two, as in CSS.
-            3 => Some(Self::new((value >> 8 & 0xF) * 0x11_0000 | (value >> 4 & 0xF) * 0x1100 | (value & 0xF) * 0x11)),
+            3 => Some(Self { rgb: [8, 4, 0].map(|shift| (value >> shift & 0xF) as u8 * 0x11) }),
             _ => None,
         }
     }

@@ -10,11 +10,13 @@
 pub mod action;
 pub mod camera;
 pub mod capture;
+pub mod coat;
 pub mod finish;
 pub mod frame;
 mod grain;
 pub mod headless;
 mod keys;
+mod light;
 pub mod look;
 pub mod marks;
 mod missing;
@@ -22,11 +24,13 @@ pub mod motion;
 mod overlay;
 pub mod panel;
 pub mod pick;
+pub mod quality;
 pub mod scene;
 pub mod settings;
 pub mod shape;
 mod shell;
 pub mod shown;
+pub mod solid;
 mod tell;
 mod watch;
 
@@ -90,7 +94,7 @@ impl Plugin for ViewerPlugin {
         app.init_resource::<action::Asked>().init_resource::<settings::Settings>();
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
         app.add_plugins((
-            finish::plugin,
+            (finish::plugin, quality::plugin, light::plugin),
             keys::plugin,
             scene::plugin,
             motion::plugin,

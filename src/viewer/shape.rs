@@ -9,10 +9,49 @@ use bevy::prelude::{Assets, Handle, Mesh, Resource, Vec2, Vec3 as BevyVec3};
 
 use super::frame;
 use super::look::{BROKEN_EDGE_MM, PICTURE_METRES};
-use crate::model::{Convex, Vec3};
+use crate::model::{Convex, Part, Vec3};
 
-/// A piece's corners about its first one and its grain, in thousandths of a millimetre.
-type Key = (Vec<[i64; 3]>, [i64; 3]);
+/// A piece's corners about its first one, and its part's grown frame, in thousandths.
+type Key = (Vec<[i64; 3]>, [[i64; 3]; 3]);
+
+/// A part's own frame: its middle, and which way its grain runs. Patterns that go all through a part are laid out in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Grown {
+    /// The part's middle, mm.
+    middle: Vec3,
+    /// Unit direction of the grain.
+    along: Vec3,
+    /// Unit direction across the grain in which the part is wide.
+    across: Vec3,
+}
+
+impl Grown {
+    /// The frame of `part` with its grain along `along`.
+    #[must_use]
+    pub fn of(part: &Part, along: Vec3) -> Self {
+        let square_to = |v: Vec3| (v - along * v.dot(along)).try_normalize();
+        let edges = part.pieces.iter().flat_map(|piece| {
+            let side = piece.base().get(1).zip(piece.base().first()).map(|(b, a)| *b - *a);
+            [Some(piece.push()), side].into_iter().flatten()
+        });
+        let one = edges.filter_map(square_to).next().unwrap_or_else(|| along.any_orthonormal_vector());
+        let other = along.cross(one);
+        let extent = |axis: Vec3| {
+            let places = part.pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(axis));
+            let (low, high) = places.fold((f64::MAX, f64::MIN), |(low, high), d| (low.min(d), high.max(d)));
+            high - low
+        };
+        let across = if extent(one) > extent(other) { one } else { other };
+        Self { middle: part.middle(), along, across }
+    }
+
+    /// Where `at` lies in the frame, in metres: along, across, through.
+    fn place(&self, at: Vec3) -> [f32; 3] {
+        let from = at - self.middle;
+        let through = self.along.cross(self.across);
+        [self.along, self.across, through].map(|axis| frame::narrow(from.dot(axis) * 0.001))
+    }
+}
 
 /// The meshes made so far. What the last scene did not use is let go.
 #[derive(Resource, Debug, Default)]
@@ -33,14 +72,15 @@ impl Shapes {
         self.made.retain(|_, (_, used)| *used == round);
     }
 
-    /// The mesh of `piece` about its first corner, and where that corner is.
-    pub fn of(&mut self, piece: &Convex, grain: Option<Vec3>, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
+    /// The mesh of `piece`, of a part with this frame, about its first corner; and where that corner is.
+    pub fn of(&mut self, piece: &Convex, grown: &Grown, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
         let origin = piece.base().first().copied().unwrap_or(Vec3::ZERO);
         let local = piece.moved(-origin);
-        let grain = grain.unwrap_or(Vec3::ZERO);
-        let key = (local.vertices().map(thousandths).collect(), thousandths(grain));
+        let grown = Grown { middle: grown.middle - origin, ..*grown };
+        let frame = [grown.middle, grown.along * 1000.0, grown.across * 1000.0].map(thousandths);
+        let key = (local.vertices().map(thousandths).collect(), frame);
         let round = self.round;
-        let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, grain)), round));
+        let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, &grown)), round));
         *used = round;
         (handle.clone(), frame::to_bevy(origin))
     }
@@ -56,15 +96,21 @@ struct Build {
     positions: Vec<[f32; 3]>,
     normals: Vec<[f32; 3]>,
     uvs: Vec<[f32; 2]>,
+    /// Where in the part a corner lies, in metres, and whether its face is end grain: as colours, because those reach
+    /// every shader of Bevy's as they are.
+    places: Vec<[f32; 4]>,
     indices: Vec<u32>,
 }
 
 impl Build {
-    fn vertex(&mut self, at: Vec3, normal: Vec3, grain: Vec3) -> u32 {
+    fn vertex(&mut self, at: Vec3, normal: Vec3, grown: &Grown) -> u32 {
         let at_bevy = frame::to_bevy(at);
         self.positions.push(at_bevy.to_array());
         self.normals.push(frame::direction(normal).normalize_or_zero().to_array());
-        self.uvs.push(picture_at(at_bevy, normal, grain).to_array());
+        self.uvs.push(picture_at(at_bevy, normal, grown.along).to_array());
+        let [x, y, z] = grown.place(at);
+        let end = normal.try_normalize().map_or(0.0, |n| n.dot(grown.along).powi(4));
+        self.places.push([x, y, z, frame::narrow(end)]);
         u32::try_from(self.positions.len() - 1).unwrap_or(u32::MAX)
     }
 
@@ -95,6 +141,7 @@ impl Build {
             .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, self.positions)
             .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, self.normals)
             .with_inserted_attribute(Mesh::ATTRIBUTE_UV_0, self.uvs)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_COLOR, self.places)
             .with_inserted_indices(Indices::U32(self.indices))
     }
 }
@@ -109,15 +156,15 @@ fn picture_at(at: BevyVec3, normal: Vec3, grain: Vec3) -> Vec2 {
     Vec2::new(at.dot(along), at.dot(normal.cross(along))) / PICTURE_METRES
 }
 
-fn mesh(piece: &Convex, grain: Vec3) -> Mesh {
+fn mesh(piece: &Convex, grown: &Grown) -> Mesh {
     match piece.as_block() {
-        Some((corner, edges)) => board(corner, edges, grain),
-        None => faceted(piece, grain),
+        Some((corner, edges)) => board(corner, edges, grown),
+        None => faceted(piece, grown),
     }
 }
 
 /// A piece of any outline: flat faces, each with its own normal; the long sides of a round bar shade smoothly.
-fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
+fn faceted(piece: &Convex, grown: &Grown) -> Mesh {
     let mut build = Build::default();
     let round = piece.base().len() >= crate::model::convex::ROUND_SIDES;
     let middle = piece.vertices().sum::<Vec3>() / (2 * piece.base().len()) as f64;
@@ -129,7 +176,7 @@ fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
             .map(|&at| {
                 let radial = (at - middle) - axis * (at - middle).dot(axis);
                 let normal = if round && k >= 2 { radial } else { flat };
-                build.vertex(at, normal, grain)
+                build.vertex(at, normal, grown)
             })
             .collect();
         build.fan(&corners);
@@ -139,7 +186,7 @@ fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
 
 /// A board: each corner three times, once for each face it belongs to, with the strips between them shading round the
 /// broken edge.
-fn board(corner: Vec3, edges: [Vec3; 3], grain: Vec3) -> Mesh {
+fn board(corner: Vec3, edges: [Vec3; 3], grown: &Grown) -> Mesh {
     let centre = corner + (edges[0] + edges[1] + edges[2]) / 2.0;
     let axes = edges.map(|e| e.normalize());
     let half = edges.map(|e| e.length() / 2.0);
@@ -154,7 +201,7 @@ fn board(corner: Vec3, edges: [Vec3; 3], grain: Vec3) -> Mesh {
                 let reach = if k == axis { half[k] } else { half[k] - broken };
                 sum + axes[k] * (sign(bits, k) * reach)
             });
-            *slot = build.vertex(at, axes[axis] * sign(bits, axis), grain);
+            *slot = build.vertex(at, axes[axis] * sign(bits, axis), grown);
         }
     }
     for axis in 0..3 {
@@ -190,9 +237,37 @@ mod tests {
     use super::*;
     use bevy::mesh::VertexAttributeValues;
 
+    /// The frame of the boards below: 600 long, 19 thick, 200 high.
+    fn plain() -> Grown {
+        Grown { middle: Vec3::new(300.0, 9.5, 100.0), along: Vec3::X, across: Vec3::Z }
+    }
+
+    #[test]
+    fn grain_runs_with_the_part_and_ends_are_end_grain() {
+        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), &plain());
+        let (
+            Some(VertexAttributeValues::Float32x4(places)),
+            Some(VertexAttributeValues::Float32x3(at)),
+            Some(VertexAttributeValues::Float32x3(normals)),
+        ) = (
+            made.attribute(Mesh::ATTRIBUTE_COLOR),
+            made.attribute(Mesh::ATTRIBUTE_POSITION),
+            made.attribute(Mesh::ATTRIBUTE_NORMAL),
+        )
+        else {
+            panic!("a board has places, positions and normals")
+        };
+        for ((place, at), normal) in places.iter().zip(at).zip(normals) {
+            // Along the grain is along the board, counted from its middle; across is up; through is its thickness.
+            assert!((place[0] - (at[0] - 0.3)).abs() < 1e-6 && (place[1] - (at[1] - 0.1)).abs() < 1e-6);
+            assert!((place[2].abs() - (-at[2] - 0.0095).abs()).abs() < 1e-6);
+            assert!((place[3] - normal[0].abs()).abs() < 1e-6, "only the two ends are end grain");
+        }
+    }
+
     #[test]
     fn a_board_keeps_its_size_and_its_faces_look_out() {
-        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), Vec3::X);
+        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), &plain());
         let (Some(VertexAttributeValues::Float32x3(at)), Some(indices)) =
             (made.attribute(Mesh::ATTRIBUTE_POSITION), made.indices())
         else {
@@ -214,8 +289,9 @@ mod tests {
     fn equal_boards_share_a_mesh() {
         let (mut shapes, mut meshes) = (Shapes::default(), Assets::<Mesh>::default());
         let board = Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0);
-        let (here, _) = shapes.of(&board, None, &mut meshes);
-        let (there, at) = shapes.of(&board.moved(Vec3::Z * 300.0), None, &mut meshes);
+        let (here, _) = shapes.of(&board, &plain(), &mut meshes);
+        let moved = Grown { middle: plain().middle + Vec3::Z * 300.0, ..plain() };
+        let (there, at) = shapes.of(&board.moved(Vec3::Z * 300.0), &moved, &mut meshes);
         assert_eq!(here, there);
         assert!((at.y - 0.3).abs() < 1e-6);
     }
