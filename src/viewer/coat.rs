@@ -14,6 +14,23 @@ pub enum Coat {
     Finished(Surface, Finish),
     /// What has no finish of its own is as it comes.
     AsItComes(Made),
+    /// What is drawn to give the room scale, and is no part.
+    Scenery(Thing),
+}
+
+/// A kind of scenery.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Thing {
+    /// A pane with the sky behind it.
+    Pane,
+    /// The painted wood about it.
+    Casing,
+    /// Glazed stoneware, pale.
+    PaleJar,
+    /// Glazed stoneware, dark.
+    DarkJar,
+    /// A wooden board.
+    Board,
 }
 
 /// What `part`, a part of `model`, wears by `plan`.
@@ -58,6 +75,13 @@ pub(super) enum Figure {
         /// As of [`Figure::Wood`].
         strength: [f32; 4],
     },
+    /// Narrow boards glued edge to edge, with rings this wide, in mm.
+    Staves {
+        /// Width of a ring, mm.
+        ring_mm: f32,
+        /// As of [`Figure::Wood`].
+        strength: [f32; 4],
+    },
     /// Square tiles of this size, in mm.
     Tiles {
         /// Side of a tile, mm.
@@ -72,6 +96,11 @@ pub(super) enum Figure {
     },
     /// Brushed lengthways.
     Brushed,
+    /// A sky, this high in mm.
+    Sky {
+        /// Height of the pane, mm.
+        size_mm: f32,
+    },
 }
 
 /// How a coat looks.
@@ -90,18 +119,20 @@ pub(super) struct Look {
 }
 
 impl Look {
-    fn even(ground: Color, rough: f32) -> Self {
+    pub(super) fn even(ground: Color, rough: f32) -> Self {
         Self { ground, second: ground, figure: Figure::Even, rough, metal: false }
     }
 
     /// The colour from afar.
     pub(super) fn mean(&self) -> Color {
         let share = match self.figure {
-            Figure::Wood { strength, .. } | Figure::Boards { strength, .. } => 0.34 * strength[0] + 0.14 * strength[2],
+            Figure::Wood { strength, .. } | Figure::Boards { strength, .. } | Figure::Staves { strength, .. } => {
+                0.34 * strength[0] + 0.14 * strength[2]
+            }
             Figure::Speckled { strength, .. } => 0.22 * strength[0],
             Figure::Veined { strength, .. } => 0.06 * strength[0],
             Figure::Cloudy { strength, .. } => 0.5 * strength[0],
-            Figure::Even | Figure::Tiles { .. } | Figure::Brushed => 0.0,
+            Figure::Even | Figure::Tiles { .. } | Figure::Brushed | Figure::Sky { .. } => 0.0,
         };
         self.ground.to_linear().mix(&self.second.to_linear(), share).into()
     }
@@ -118,9 +149,12 @@ pub(super) fn look(coat: Coat) -> Look {
     let (surface, finish) = match coat {
         Coat::Finished(surface, finish) => (surface, finish),
         Coat::AsItComes(made) => return as_it_comes(made),
+        Coat::Scenery(thing) => return scenery(thing),
     };
     match finish {
+        Finish::Wood(species) if surface == Surface::Countertop => staves(wood(species)),
         Finish::Wood(species) => wood(species),
+        Finish::Stained(species, colour) if surface == Surface::Countertop => staves(stained(species, colour)),
         Finish::Stained(species, colour) => stained(species, colour),
         Finish::Boards(species) => boards(species),
         Finish::Painted(colour) if surface == Surface::Walls => {
@@ -144,6 +178,19 @@ pub(super) fn look(coat: Coat) -> Look {
     }
 }
 
+fn scenery(thing: Thing) -> Look {
+    match thing {
+        Thing::Pane => {
+            let (ground, second) = (Color::srgb(0.80, 0.88, 0.95), Color::srgb(0.94, 0.95, 0.95));
+            Look { ground, second, figure: Figure::Sky { size_mm: 1_000.0 }, rough: 0.1, metal: false }
+        }
+        Thing::Casing => Look::even(Color::srgb(0.95, 0.95, 0.93), 0.45),
+        Thing::PaleJar => Look::even(Color::srgb(0.90, 0.87, 0.80), 0.25),
+        Thing::DarkJar => Look::even(Color::srgb(0.26, 0.36, 0.42), 0.22),
+        Thing::Board => wood(Species::Walnut),
+    }
+}
+
 fn srgb(colour: Colour) -> Color {
     let [red, green, blue] = colour.rgb;
     Color::srgb_u8(red, green, blue)
@@ -156,7 +203,7 @@ fn as_it_comes(made: Made) -> Look {
         }
         Made::Metal => metal(Metal::BrushedSteel),
         Made::Plaster | Made::PaintedWoodwork => Look::even(Color::srgb(0.95, 0.95, 0.93), 0.5),
-        _ => Look::even(Color::srgb(0.56, 0.60, 0.65), 0.55),
+        _ => Look::even(Color::srgb(0.70, 0.69, 0.67), 0.6),
     }
 }
 
@@ -167,11 +214,11 @@ fn wood(species: Species) -> Look {
         Species::Oak => ((0.80, 0.66, 0.47), (0.55, 0.39, 0.23), 2.8, [0.62, 0.55, 0.42, 0.10]),
         Species::Maple => ((0.92, 0.84, 0.71), (0.79, 0.65, 0.49), 3.2, [0.34, 0.42, 0.0, 0.03]),
         Species::Birch => ((0.90, 0.79, 0.62), (0.75, 0.58, 0.40), 3.4, [0.42, 0.48, 0.05, 0.0]),
-        Species::Cherry => ((0.75, 0.49, 0.32), (0.54, 0.29, 0.17), 3.0, [0.50, 0.46, 0.06, 0.05]),
+        Species::Cherry => ((0.72, 0.51, 0.38), (0.54, 0.34, 0.24), 3.0, [0.55, 0.50, 0.06, 0.05]),
         Species::Walnut => ((0.50, 0.35, 0.24), (0.25, 0.16, 0.11), 3.6, [0.66, 0.55, 0.28, 0.0]),
         Species::Ash => ((0.90, 0.80, 0.65), (0.66, 0.51, 0.36), 3.2, [0.66, 0.50, 0.40, 0.0]),
         Species::Beech => ((0.86, 0.69, 0.53), (0.70, 0.49, 0.34), 2.6, [0.32, 0.42, 0.0, 0.14]),
-        Species::Pine => ((0.93, 0.79, 0.54), (0.74, 0.46, 0.22), 3.8, [0.78, 0.34, 0.0, 0.0]),
+        Species::Pine => ((0.91, 0.81, 0.63), (0.75, 0.55, 0.36), 3.8, [0.80, 0.34, 0.0, 0.0]),
     };
     let colour = |(r, g, b)| Color::srgb(r, g, b);
     let figure = Figure::Wood { ring_mm, strength };
@@ -193,6 +240,14 @@ fn stained(species: Species, colour: Colour) -> Look {
     Look { ground: over(bare.ground, 1.22), second: over(bare.second, 0.60), ..bare }
 }
 
+/// A top glued up from narrow boards, as no tree is wide enough.
+fn staves(look: Look) -> Look {
+    match look.figure {
+        Figure::Wood { ring_mm, strength } => Look { figure: Figure::Staves { ring_mm, strength }, ..look },
+        _ => look,
+    }
+}
+
 fn boards(species: Species) -> Look {
     let look = wood(species);
     match look.figure {
@@ -200,7 +255,7 @@ fn boards(species: Species) -> Look {
         Figure::Wood { ring_mm, strength } => Look {
             ground: look.ground.darker(0.04),
             second: look.second.darker(0.04),
-            figure: Figure::Boards { ring_mm, strength },
+            figure: Figure::Boards { ring_mm, strength: strength.map(|share| share * 0.7) },
             rough: 0.46,
             metal: false,
         },
@@ -231,7 +286,7 @@ fn stone(kind: Stone) -> Look {
             ((0.62, 0.61, 0.60), (0.17, 0.17, 0.18), figure, 0.20)
         }
         Stone::Marble => {
-            let figure = Figure::Veined { size_mm: 260.0, strength: [0.85, 0.22, 0.02] };
+            let figure = Figure::Veined { size_mm: 300.0, strength: [0.50, 0.20, 0.02] };
             ((0.93, 0.925, 0.915), (0.50, 0.51, 0.53), figure, 0.18)
         }
         Stone::Slate => {
@@ -239,7 +294,7 @@ fn stone(kind: Stone) -> Look {
             ((0.25, 0.27, 0.285), (0.19, 0.20, 0.215), figure, 0.52)
         }
         Stone::Soapstone => {
-            let figure = Figure::Veined { size_mm: 340.0, strength: [0.5, 0.25, 0.05] };
+            let figure = Figure::Veined { size_mm: 420.0, strength: [0.20, 0.30, 0.05] };
             ((0.28, 0.305, 0.30), (0.58, 0.61, 0.60), figure, 0.45)
         }
         Stone::Quartz => {

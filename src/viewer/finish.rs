@@ -107,7 +107,10 @@ impl Wardrobe<'_> {
         if let Some(made) = self.finishes.solid.get(&wear) {
             return made.clone();
         }
-        let handle = self.solid.add(solid::solid(&coat::look(wear.0), &over(wear.1)));
+        let look = coat::look(wear.0);
+        // Of what is only just drawn, no pattern is seen.
+        let look = if wear.1 == State::Faded { coat::Look::even(look.mean(), 1.0) } else { look };
+        let handle = self.solid.add(solid::solid(&look, &over(wear.1)));
         self.finishes.solid.insert(wear, handle.clone());
         handle
     }
@@ -119,7 +122,7 @@ impl Wardrobe<'_> {
         }
         let look = coat::look(wear.0);
         let Over { tint: (tint, share), glow, alpha } = over(wear.1);
-        let picture = Picture::of(look.figure);
+        let picture = if wear.1 == State::Faded { Picture::Bare } else { Picture::of(look.figure) };
         // What is painted darkens the colour, so the colour is the lightest there is.
         let colour = if picture == Picture::Bare { look.mean() } else { picture.lightest(&look) };
         let colour = colour.mix(&tint, share).with_alpha(alpha);

@@ -34,9 +34,11 @@ impl Picture {
     /// The picture that comes nearest to a pattern.
     pub(super) fn of(figure: Figure) -> Self {
         match figure {
-            Figure::Even | Figure::Brushed => Self::Bare,
+            Figure::Even | Figure::Brushed | Figure::Sky { .. } => Self::Bare,
             Figure::Wood { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
             Figure::Wood { .. } => Self::Bold,
+            Figure::Staves { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
+            Figure::Staves { .. } => Self::Bold,
             Figure::Boards { .. } => Self::Floorboards,
             Figure::Speckled { strength: [dark, ..], .. } if dark < 0.3 => Self::Cloudy,
             Figure::Speckled { .. } => Self::Speckled,

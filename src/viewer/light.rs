@@ -22,9 +22,9 @@ use crate::model::Vec3 as RoomVec3;
 
 /// The sun's light on a surface square to it, lux, at Bevy's usual exposure: with the room's light, a white surface in the
 /// sun comes close to white on screen and no nearer.
-const SUN_LUX: f32 = 2_300.0;
+const SUN_LUX: f32 = 2_800.0;
 /// The room's light, cd/m² for a radiance of 1 in [`radiance`].
-const ROOM_LIGHT: f32 = 780.0;
+const ROOM_LIGHT: f32 = 860.0;
 /// Pixels along a side of the mirrored cube map's first level.
 const MIRRORED_PIXELS: u32 = 64;
 /// Pixels along a side of the gathered cube map.
@@ -70,7 +70,7 @@ fn light(
             ..default()
         },
         cascades(Quality::Plain),
-        Transform::from_translation(from(0.9, 0.75, 1.9)).looking_at(Vec3::ZERO, Vec3::Y),
+        Transform::from_translation(from(1.05, 0.58, 1.75)).looking_at(Vec3::ZERO, Vec3::Y),
     ));
     let window = from(0.55, -0.85, 0.55).normalize_or_zero();
     let (diffuse_map, specular_map) = surroundings(window);
@@ -122,7 +122,7 @@ fn sharpen_shadows(
 fn radiance(from: Vec3, window: Vec3) -> Vec3 {
     let ceiling = Vec3::new(0.82, 0.83, 0.84);
     let walls = Vec3::new(0.62, 0.61, 0.59);
-    let floor = Vec3::new(0.30, 0.26, 0.22);
+    let floor = Vec3::new(0.38, 0.34, 0.30);
     let up = from.y;
     let room =
         if up > 0.0 { walls.lerp(ceiling, soft(0.25, 0.75, up)) } else { walls.lerp(floor, soft(0.05, 0.6, -up)) };
@@ -284,10 +284,7 @@ mod tests {
                 (0..mirrored.texture_descriptor.mip_level_count).map(|k| (MIRRORED_PIXELS >> k).pow(2) as usize).sum();
             let here = (MIRRORED_PIXELS >> level).pow(2) as usize;
             let red = |k: usize| whole(u16::from_le_bytes([data[8 * k], data[8 * k + 1]]));
-            (0..6)
-                .flat_map(|face| (0..here).map(move |k| face * of_face + before + k))
-                .map(red)
-                .fold(0.0, f32::max)
+            (0..6).flat_map(|face| (0..here).map(move |k| face * of_face + before + k)).map(red).fold(0.0, f32::max)
         };
         let (sharp, rough, dull) = (brightest(0), brightest(3), brightest(5));
         assert!(sharp > 3.8 && rough < sharp && dull < rough && dull > 0.5, "{sharp} {rough} {dull}");

@@ -47,7 +47,7 @@ pub const LABEL: egui::Color32 = egui::Color32::from_rgba_premultiplied(20, 23, 
 pub const BACKDROP: Color = Color::srgb(0.70, 0.70, 0.69);
 
 /// How much a wall that stands in the way still hides.
-pub(super) const FADED: f32 = 0.07;
+pub(super) const FADED: f32 = 0.015;
 
 /// How much a part still hides that one is to look through.
 pub(super) const GHOSTED: f32 = 0.45;

@@ -26,6 +26,7 @@ pub mod panel;
 pub mod pick;
 pub mod quality;
 pub mod scene;
+pub mod scenery;
 pub mod settings;
 pub mod shape;
 mod shell;
@@ -94,7 +95,7 @@ impl Plugin for ViewerPlugin {
         app.init_resource::<action::Asked>().init_resource::<settings::Settings>();
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
         app.add_plugins((
-            (finish::plugin, quality::plugin, light::plugin),
+            (finish::plugin, quality::plugin, light::plugin, scenery::plugin),
             keys::plugin,
             scene::plugin,
             motion::plugin,

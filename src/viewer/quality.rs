@@ -281,7 +281,7 @@ fn equip_cameras(
             }
         }
         if level.quality == Quality::Full {
-            let quality_level = ScreenSpaceAmbientOcclusionQualityLevel::High;
+            let quality_level = ScreenSpaceAmbientOcclusionQualityLevel::Ultra;
             camera.insert((
                 Msaa::Off,
                 NormalPrepass,

@@ -38,12 +38,13 @@ pub struct Piece {
 
 /// What a piece wears.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
-struct Worn(Coat);
+pub(super) struct Worn(pub(super) Coat);
 
 /// Whether one looks through a piece, and why.
-#[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
-enum Veil {
+#[derive(Component, Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Veil {
     /// One does not.
+    #[default]
     Opaque,
     /// It is kept back so that what lies below is seen.
     Ghosted,
@@ -161,14 +162,14 @@ fn dress(
     mut pieces: Query<
         '_,
         '_,
-        (Entity, &Piece, &Worn, &Veil, Option<&mut MeshMaterial3d<Lit>>, Option<&mut MeshMaterial3d<Solid>>),
+        (Entity, Option<&Piece>, &Worn, &Veil, Option<&mut MeshMaterial3d<Lit>>, Option<&mut MeshMaterial3d<Solid>>),
     >,
 ) {
     for (entity, piece, worn, veil, lit, solid) in &mut pieces {
-        let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
+        let part = piece.and_then(|piece| shown.model().parts.get(piece.part.0));
         let state = match veil {
-            _ if marks.touches(part.id) => State::Touching,
-            _ if part.mover.is_some() && part.mover == hovered.0 => State::Hovered,
+            _ if part.is_some_and(|part| marks.touches(part.id)) => State::Touching,
+            _ if hovered.0.is_some() && part.is_some_and(|part| part.mover == hovered.0) => State::Hovered,
             Veil::Faded => State::Faded,
             Veil::Ghosted => State::Ghosted,
             Veil::Opaque => State::Calm,
@@ -236,7 +237,7 @@ fn may_hide(role: Role) -> bool {
 }
 
 /// The points that a wall must not hide: where the fronts meet, and along both runs.
-fn looked_at(model: &Model) -> Vec<RoomVec3> {
+pub(super) fn looked_at(model: &Model) -> Vec<RoomVec3> {
     // A hand's breadth short of the end, where an end wall may stand close by.
     const SHORT: f64 = 100.0;
     model
@@ -250,7 +251,7 @@ fn looked_at(model: &Model) -> Vec<RoomVec3> {
 }
 
 /// Whether a wall stands between the eye and what it should see, or has the eye inside it.
-fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
+pub(super) fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
     let (Some(eye), true, Some(piece)) = (eye, may_hide(part.role), part.pieces.get(index)) else { return false };
     watched.iter().any(|&point| passes_through(piece, eye, point))
 }

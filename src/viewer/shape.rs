@@ -9,10 +9,10 @@ use bevy::prelude::{Assets, Handle, Mesh, Resource, Vec2, Vec3 as BevyVec3};
 
 use super::frame;
 use super::look::{BROKEN_EDGE_MM, PICTURE_METRES};
-use crate::model::{Convex, Part, Vec3};
+use crate::model::{Convex, Part, Role, Vec3};
 
 /// A piece's corners about its first one, and its part's grown frame, in thousandths.
-type Key = (Vec<[i64; 3]>, [[i64; 3]; 3]);
+type Key = (Vec<[i64; 3]>, [[i64; 3]; 3], bool);
 
 /// A part's own frame: its middle, and which way its grain runs. Patterns that go all through a part are laid out in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,6 +23,8 @@ pub struct Grown {
     along: Vec3,
     /// Unit direction across the grain in which the part is wide.
     across: Vec3,
+    /// Whether its edges look into a narrow gap, as those of fronts do: then they are dark.
+    gaps: bool,
 }
 
 impl Grown {
@@ -42,7 +44,18 @@ impl Grown {
             high - low
         };
         let across = if extent(one) > extent(other) { one } else { other };
-        Self { middle: part.middle(), along, across }
+        let gaps = matches!(part.role, Role::DrawerFront | Role::DoorFront);
+        Self { middle: part.middle(), along, across, gaps }
+    }
+
+    /// The frame of a piece that is no part.
+    #[must_use]
+    pub fn of_piece(piece: &Convex, along: Vec3) -> Self {
+        let count = piece.base().len().max(1) as f64;
+        let middle = piece.base().iter().copied().sum::<Vec3>() / count + piece.push() / 2.0;
+        let push = piece.push();
+        let across = (push - along * push.dot(along)).try_normalize().unwrap_or_else(|| along.any_orthonormal_vector());
+        Self { middle, along, across, gaps: false }
     }
 
     /// Where `at` lies in the frame, in metres: along, across, through.
@@ -78,7 +91,7 @@ impl Shapes {
         let local = piece.moved(-origin);
         let grown = Grown { middle: grown.middle - origin, ..*grown };
         let frame = [grown.middle, grown.along * 1000.0, grown.across * 1000.0].map(thousandths);
-        let key = (local.vertices().map(thousandths).collect(), frame);
+        let key = (local.vertices().map(thousandths).collect(), frame, grown.gaps);
         let round = self.round;
         let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, &grown)), round));
         *used = round;
@@ -99,6 +112,8 @@ struct Build {
     /// Where in the part a corner lies, in metres, and whether its face is end grain: as colours, because those reach
     /// every shader of Bevy's as they are.
     places: Vec<[f32; 4]>,
+    /// How deep in a narrow gap a corner lies; the second number is not used.
+    gaps: Vec<[f32; 2]>,
     indices: Vec<u32>,
 }
 
@@ -111,6 +126,9 @@ impl Build {
         let [x, y, z] = grown.place(at);
         let end = normal.try_normalize().map_or(0.0, |n| n.dot(grown.along).powi(4));
         self.places.push([x, y, z, frame::narrow(end)]);
+        let through = grown.along.cross(grown.across);
+        let edge = normal.try_normalize().is_some_and(|n| n.dot(through).abs() < 0.5);
+        self.gaps.push([if grown.gaps && edge { 1.0 } else { 0.0 }, 0.0]);
         u32::try_from(self.positions.len() - 1).unwrap_or(u32::MAX)
     }
 
@@ -142,6 +160,7 @@ impl Build {
             .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, self.normals)
             .with_inserted_attribute(Mesh::ATTRIBUTE_UV_0, self.uvs)
             .with_inserted_attribute(Mesh::ATTRIBUTE_COLOR, self.places)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_UV_1, self.gaps)
             .with_inserted_indices(Indices::U32(self.indices))
     }
 }
@@ -161,6 +180,37 @@ fn mesh(piece: &Convex, grown: &Grown) -> Mesh {
         Some((corner, edges)) => board(corner, edges, grown),
         None => faceted(piece, grown),
     }
+}
+
+/// Something turned on a wheel: `outline` is its radius and height, in mm, from the foot's middle to the top's middle.
+pub(super) fn turned(outline: &[[f32; 2]]) -> Mesh {
+    const STEPS: u32 = 40;
+    let mut build = Build::default();
+    let slope = |k: usize| {
+        let at = |k: usize| outline.get(k).copied().unwrap_or_default();
+        let ([r0, z0], [r1, z1]) = (at(k.saturating_sub(1)), at((k + 1).min(outline.len().saturating_sub(1))));
+        (z1 - z0, r0 - r1)
+    };
+    for (k, [radius, height]) in outline.iter().enumerate() {
+        let (out, up) = slope(k);
+        for step in 0..=STEPS {
+            let (sin, cos) = (step as f32 / STEPS as f32 * std::f32::consts::TAU).sin_cos();
+            let at = BevyVec3::new(cos * radius, *height, -sin * radius) * 0.001;
+            build.positions.push(at.to_array());
+            build.normals.push(BevyVec3::new(cos * out, up, -sin * out).normalize_or_zero().to_array());
+            build.uvs.push([at.x, at.y]);
+            build.places.push([at.y, at.x, at.z, 0.0]);
+            build.gaps.push([0.0; 2]);
+        }
+    }
+    let rings = u32::try_from(outline.len()).unwrap_or(0);
+    for ring in 1..rings {
+        for step in 0..STEPS {
+            let (low, high) = ((ring - 1) * (STEPS + 1) + step, ring * (STEPS + 1) + step);
+            build.fan(&[low, low + 1, high + 1, high]);
+        }
+    }
+    build.mesh()
 }
 
 /// A piece of any outline: flat faces, each with its own normal; the long sides of a round bar shade smoothly.
@@ -239,7 +289,7 @@ mod tests {
 
     /// The frame of the boards below: 600 long, 19 thick, 200 high.
     fn plain() -> Grown {
-        Grown { middle: Vec3::new(300.0, 9.5, 100.0), along: Vec3::X, across: Vec3::Z }
+        Grown { middle: Vec3::new(300.0, 9.5, 100.0), along: Vec3::X, across: Vec3::Z, gaps: false }
     }
 
     #[test]

@@ -70,9 +70,11 @@ pub(super) fn solid(look: &coat::Look, over: &Over) -> Solid {
         Figure::Speckled { size_mm, strength: [a, b, c] } => (2.0, size_mm * 0.001, [a, b, c, 0.0]),
         Figure::Veined { size_mm, strength: [a, b, c] } => (3.0, size_mm * 0.001, [a, b, c, 0.0]),
         Figure::Boards { ring_mm, strength } => (4.0, ring_mm * 0.001, strength),
+        Figure::Staves { ring_mm, strength } => (9.0, ring_mm * 0.001, strength),
         Figure::Tiles { size_mm } => (5.0, size_mm * 0.001, [0.0; 4]),
         Figure::Cloudy { per_metre, strength: [a, b] } => (6.0, per_metre, [a, b, 0.0, 0.0]),
         Figure::Brushed => (7.0, 1.0, [0.0; 4]),
+        Figure::Sky { size_mm } => (8.0, size_mm * 0.001, [0.0; 4]),
     };
     let linear = |colour: Color| colour.to_linear().to_vec3();
     let see_through = over.alpha < 1.0;
@@ -81,7 +83,7 @@ pub(super) fn solid(look: &coat::Look, over: &Over) -> Solid {
             base_color: Color::WHITE.with_alpha(over.alpha),
             perceptual_roughness: look.rough,
             metallic: if look.metal { 1.0 } else { 0.0 },
-            emissive: over.glow,
+            emissive: if matches!(look.figure, Figure::Sky { .. }) { look.mean().to_linear() * 0.8 } else { over.glow },
             alpha_mode: if see_through { AlphaMode::Blend } else { AlphaMode::Opaque },
             ..default()
         },

@@ -86,8 +86,8 @@ fn wood(p: vec3<f32>, seed: u32, pixel: f32, end: f32) -> vec3<f32> {
     // Good years and bad ones.
     let vigour = 0.55 + 0.45 * cell(vec3<i32>(i32(year), 3, 5), seed);
     let edge = clamp(fwidth(ring), 0.001, 1.0);
-    let late = smoothstep(0.30, 0.92, season) * (1.0 - smoothstep(1.0 - min(edge, 0.25), 1.0, season));
-    let band = mix(0.34, late * vigour, kept(edge * 0.8));
+    let late = smoothstep(0.30, 0.90, season) * (1.0 - smoothstep(1.0 - clamp(edge, 0.06, 0.3), 1.0, season));
+    let band = mix(0.34, late * vigour, kept(edge * 1.3));
 
     let broad = noise(vec3<f32>(along * 0.8, q * 7.0), seed + 5u);
     let streak = noise(vec3<f32>(along * 3.0, q * 190.0), seed + 6u);
@@ -141,20 +141,19 @@ fn joint(distance: f32, half_width: f32, pixel: f32) -> f32 {
     return min(covered, 2.0 * half_width / pixel);
 }
 
-fn boards(p: vec3<f32>, pixel: f32) -> vec3<f32> {
-    const WIDE: f32 = 0.14;
-    const LONG: f32 = 1.7;
-    let row = floor(p.y / WIDE);
-    let start = cell(vec3<i32>(i32(row), 1, 1), 77u) * LONG;
-    let place = floor((p.x + start) / LONG);
+// Boards this wide and long; `gap` is half the width of the joint between them, `shade` how dark it is.
+fn boards(p: vec3<f32>, pixel: f32, wide: f32, long: f32, gap: f32, shade: f32) -> vec3<f32> {
+    let row = floor(p.y / wide);
+    let start = cell(vec3<i32>(i32(row), 1, 1), 77u) * long;
+    let place = floor((p.x + start) / long);
     let seed = mixed(u32(i32(row) + 512) * 131u + u32(i32(place) + 512));
-    let inside = vec3<f32>(p.x + start - (place + 0.5) * LONG, p.y - (row + 0.5) * WIDE, p.z);
+    let inside = vec3<f32>(p.x + start - (place + 0.5) * long, p.y - (row + 0.5) * wide, p.z);
     let tone = several(seed + 3u);
     var colour = wood(inside, seed, pixel, 0.0) * (0.88 + 0.20 * tone.x);
-    let across = WIDE * 0.5 - abs(inside.y);
-    let butt = LONG * 0.5 - abs(inside.x);
-    let seam = max(joint(across, 0.0010, pixel), joint(butt, 0.0008, pixel));
-    return colour * (1.0 - 0.72 * seam);
+    let across = wide * 0.5 - abs(inside.y);
+    let butt = long * 0.5 - abs(inside.x);
+    let seam = max(joint(across, gap, pixel), joint(butt, gap, pixel));
+    return colour * (1.0 - shade * seam);
 }
 
 fn tiles(p: vec3<f32>, pixel: f32) -> vec4<f32> {
@@ -171,28 +170,24 @@ fn tiles(p: vec3<f32>, pixel: f32) -> vec4<f32> {
 
 @fragment
 fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> FragmentOutput {
-    var pbr = pbr_input_from_standard_material(in, is_front);
-    let alpha = pbr.material.base_color.a;
-#ifdef VERTEX_COLORS
+    // The mesh brings the place in the part as its colour.
     let p = in.color.xyz;
     let end = in.color.w;
-#else
-    let p = in.world_position.xyz;
-    let end = 0.0;
-#endif
     let seed = mixed(get_tag(in.instance_index));
     let pixel = max(length(fwidth(p)) * 0.7, 1e-6);
     var colour = figure.ground.rgb;
-    var rough = pbr.material.perceptual_roughness;
+    // What the pattern adds to the roughness.
+    var rough = 0.0;
     switch i32(figure.ground.w) {
         case 1: { colour = wood(p, seed, pixel, end); }
         case 2: { colour = speckled(p, 11u, pixel); }
         case 3: { colour = veined(p, 13u, pixel); }
-        case 4: { colour = boards(p, pixel); }
+        case 4: { colour = boards(p, pixel, 0.14, 1.7, 0.0010, 0.72); }
+        case 9: { colour = boards(p, pixel, 0.085, 2.6, 0.0004, 0.25) * (1.0 - 0.25 * end); }
         case 5: {
             let tile = tiles(p, pixel);
             colour = tile.rgb;
-            rough = mix(rough, 0.9, tile.w);
+            rough = 0.7 * tile.w;
         }
         case 6: {
             // Rolled plaster, or cast concrete: clouds, and a little grit.
@@ -206,13 +201,23 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> Fragment
             let brushed = noise(vec3<f32>(p.x * 14.0, p.yz * 2600.0), seed) - 0.5;
             let seen = brushed * kept(pixel * 1300.0);
             colour *= 1.0 + seen * 0.16;
-            rough = clamp(rough + seen * 0.16, 0.05, 1.0);
+            rough = seen * 0.16;
+        }
+        case 8: {
+            // A sky behind a pane, paler towards the horizon.
+            colour = mix(figure.second.rgb, figure.ground.rgb, smoothstep(-0.5, 0.5, p.x / figure.second.w));
         }
         default: {}
     }
+    // The edges of fronts look into narrow gaps, where little light comes.
+    colour *= 1.0 - 0.5 * in.uv_b.x;
     colour = mix(colour, figure.over.rgb, figure.over.w);
-    pbr.material.base_color = alpha_discard(pbr.material, vec4<f32>(colour, alpha));
-    pbr.material.perceptual_roughness = rough;
+    // Now the colour stands where Bevy's material looks for it, before it reckons with what shades it.
+    var coloured = in;
+    coloured.color = vec4<f32>(colour, 1.0);
+    var pbr = pbr_input_from_standard_material(coloured, is_front);
+    pbr.material.base_color = alpha_discard(pbr.material, pbr.material.base_color);
+    pbr.material.perceptual_roughness = clamp(pbr.material.perceptual_roughness + rough, 0.06, 1.0);
 
     var out: FragmentOutput;
     out.color = apply_pbr_lighting(pbr);
