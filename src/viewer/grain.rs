@@ -152,8 +152,8 @@ fn shade(picture: Picture, u: f32, v: f32) -> [f32; 3] {
             let (x, y) = (u * f32::from(count), v * f32::from(count));
             let edge = (x.fract() - 0.5).abs().max((y.fract() - 0.5).abs());
             let tone = 0.05 * hash(x.floor(), y.floor(), 41);
-            // A joint of some 3 mm.
-            let joint = if (0.5 - edge) * PICTURE_METRES / f32::from(count) < 0.0015 { 0.30 } else { 0.0 };
+            // A joint of some 4 mm, two pixels wide at least.
+            let joint = if (0.5 - edge) * PICTURE_METRES / f32::from(count) < 0.0022 { 0.24 } else { 0.0 };
             grey(1.0 - tone - joint)
         }
         Picture::Floorboards => {

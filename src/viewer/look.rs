@@ -20,7 +20,7 @@ pub const SIGN: f32 = 23.0;
 /// All of them.
 pub const TEXT_SIZES: [f32; 5] = [TEXT, HEADING, SMALL, TITLE, SIGN];
 /// A picture covers this much of a finish, in metres.
-pub const PICTURE_METRES: f32 = 0.8;
+pub const PICTURE_METRES: f32 = 0.9;
 /// Edges of boards are broken by this much, in mm, so that they catch the light.
 pub const BROKEN_EDGE_MM: f64 = 1.2;
 /// A press and release further apart than this, in points, was a drag.

@@ -137,8 +137,7 @@ fn rebuild(
                 Piece { part: part.id, index },
                 (worn, Veil::Opaque),
                 Mesh3d(mesh),
-                // Tells parts apart in the shaders, so that no two boards have the same grain.
-                MeshTag(u32::try_from(part.id.0).unwrap_or(u32::MAX)),
+                MeshTag(tag(part)),
                 Transform::from_translation(at),
                 ChildOf(parent),
             ));
@@ -225,6 +224,11 @@ fn show_layers(
             entity.insert((Pickable::IGNORE, NotShadowCaster));
         }
     }
+}
+
+/// Tells parts apart in the shaders, so that no two boards have the same grain; the room's patterns meet in its corner.
+fn tag(part: &Part) -> u32 {
+    if is_room(part.role) { 0 } else { u32::try_from(part.id.0).unwrap_or(u32::MAX) }
 }
 
 fn is_room(role: Role) -> bool {

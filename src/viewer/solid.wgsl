@@ -182,7 +182,7 @@ fn fragment(in: VertexOutput, @builtin(front_facing) is_front: bool) -> Fragment
         case 1: { colour = wood(p, seed, pixel, end); }
         case 2: { colour = speckled(p, 11u, pixel); }
         case 3: { colour = veined(p, 13u, pixel); }
-        case 4: { colour = boards(p, pixel, 0.14, 1.7, 0.0010, 0.72); }
+        case 4: { colour = boards(p, pixel, 0.15, 1.7, 0.0010, 0.72); }
         case 9: { colour = boards(p, pixel, 0.085, 2.6, 0.0004, 0.25) * (1.0 - 0.25 * end); }
         case 5: {
             let tile = tiles(p, pixel);
