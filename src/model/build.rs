@@ -130,9 +130,9 @@ impl<'p> Builder<'p> {
     }
 
     /// Starts a drawer or door; its parts are added with [`Place::on`].
-    pub(super) fn mover(&mut self, name: String, side: Side, unit: usize, motion: Motion) -> MoverId {
+    pub(super) fn mover(&mut self, name: String, side: Side, unit: usize, motion: Motion, pull: usize) -> MoverId {
         let id = MoverId(self.movers.len());
-        self.movers.push(Mover { id, name, side, unit, motion, parts: Vec::new() });
+        self.movers.push(Mover { id, name, side, unit, motion, pull, parts: Vec::new() });
         id
     }
 

@@ -25,7 +25,7 @@ impl Builder<'_> {
         let direction = self.run(shell.side).out;
         let motion = Motion::Slide { direction, travel: slide.travel().to_mm() };
         let name = format!("{unit}, {}", drawer_name(row, rows));
-        let mover = self.mover(name.clone(), shell.side, shell.index, motion);
+        let mover = self.mover(name.clone(), shell.side, shell.index, motion, drawer.pull);
         let place = Place::unit(shell.side, shell.index).on(mover);
         let front_back = self.front(shell, &place, &name, Role::DrawerFront, drawer.pull, z, None);
         self.drawer_box(shell, &place, &name, drawer, z, front_back);

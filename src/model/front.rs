@@ -29,7 +29,7 @@ impl Builder<'_> {
         let hinge = frame.at(s, face, 0.0);
         let motion = Motion::Swing { hinge, axis, angle: door.opens_to_deg.to_radians() };
         let name = format!("{unit}, door");
-        let mover = self.mover(name.clone(), shell.side, shell.index, motion);
+        let mover = self.mover(name.clone(), shell.side, shell.index, motion, door.pull);
         let place = Place::unit(shell.side, shell.index).on(mover);
         let z = [bottom, bottom + door.front_height.to_mm()];
         self.front(shell, &place, &name, Role::DoorFront, door.pull, z, Some(door.hinge));

@@ -13,6 +13,7 @@ mod cabinet;
 pub mod convex;
 mod corner;
 mod drawer;
+pub mod finish;
 mod front;
 mod room;
 mod run;
@@ -388,6 +389,8 @@ pub struct Mover {
     pub unit: usize,
     /// How it moves.
     pub motion: Motion,
+    /// Its pull: an index into [`crate::plan::Plan::pulls`].
+    pub pull: usize,
     /// Its parts.
     pub parts: Vec<PartId>,
 }

@@ -11,6 +11,7 @@
 
 mod check;
 pub mod defaults;
+mod finish;
 pub mod form;
 mod place;
 mod problem;
@@ -24,6 +25,7 @@ mod zone;
 
 use crate::length::{Length, Unit};
 
+pub use finish::{Colour, Finish, Finishes, Metal, Species, Stone, Surface};
 pub use place::{FrontFace, PullPlace};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
@@ -89,6 +91,8 @@ pub struct Plan {
     pub corner: Corner,
     /// What must stay clear.
     pub clearance: Clearance,
+    /// What it is to look like; no size and no answer depends on it.
+    pub finishes: Finishes,
 }
 
 impl Plan {
@@ -320,6 +324,8 @@ pub struct Pull {
     pub sideways: Option<Length>,
     /// Which way a bar lies.
     pub set: PullSet,
+    /// Its finish, where it is not the plan's for pulls.
+    pub finish: Option<Finish>,
 }
 
 /// A pull's shape.

@@ -72,7 +72,15 @@ mod tests {
 
     fn bar(set: PullSet) -> Pull {
         let shape = PullShape::Bar { length: Length::mm(160.0), thickness: Length::mm(12.0) };
-        Pull { name: "bar".to_owned(), shape, projection: Length::mm(35.0), height: None, sideways: None, set }
+        Pull {
+            name: "bar".to_owned(),
+            shape,
+            projection: Length::mm(35.0),
+            height: None,
+            sideways: None,
+            set,
+            finish: None,
+        }
     }
 
     #[test]

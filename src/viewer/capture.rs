@@ -23,7 +23,9 @@ use super::camera::{Flight, SceneCamera, View};
 use super::marks::Marks;
 use super::motion::Poses;
 use super::overlay::{self, WithPanel};
+use super::quality::Drawing;
 use super::scene::Show;
+use super::settings::{Audience, Settings};
 use super::shown::Shown;
 use super::{Source, ViewerPlugin, frame, missing_adapter};
 use crate::model::{MoverId, Vec3 as RoomVec3};
@@ -42,11 +44,23 @@ pub struct Options {
     pub panel: bool,
     /// Which layers are shown.
     pub show: Show,
+    /// With how much effect.
+    pub drawing: Drawing,
+    /// For whom.
+    pub audience: Audience,
 }
 
 impl Default for Options {
     fn default() -> Self {
-        Self { size: (1280, 800), open: Vec::new(), finding: None, panel: false, show: Show::default() }
+        Self {
+            size: (1280, 800),
+            open: Vec::new(),
+            finding: None,
+            panel: false,
+            show: Show::default(),
+            drawing: Drawing::default(),
+            audience: Audience::default(),
+        }
     }
 }
 
@@ -127,6 +141,8 @@ fn app(plan: &Plan, options: &Options) -> App {
     app.add_plugins(ViewerPlugin { source });
     app.insert_resource(WithPanel(options.panel));
     app.insert_resource(options.show);
+    app.insert_resource(options.drawing);
+    app.world_mut().resource_mut::<Settings>().audience = options.audience;
     app.world_mut().resource_mut::<Poses>().at_once = true;
     app.finish();
     app.cleanup();

@@ -1,33 +1,42 @@
-//! How does a part take the light? A [`Lit`] material for each finish: colour, picture, sun with shadow, a fill light.
+//! How does a part take the light? A [`Lit`] material where the machine is weak, a [`Solid`] one where it is not, for
+//! each coat and each state of a part.
 //!
 //! Bevy's own material reckons with far more than boards in a room need; on a machine that draws on its processor it
-//! costs several times as much a frame as this one.
+//! costs several times as much a frame as [`Lit`].
 
 use bevy::asset::uuid_handle;
+use bevy::ecs::system::SystemParam;
 use bevy::platform::collections::HashMap;
 use bevy::prelude::*;
 use bevy::render::render_resource::AsBindGroup;
 use bevy::shader::ShaderRef;
 
+use super::coat::{self, Coat};
 use super::grain::{Picture, paint};
 use super::look;
-use crate::model::Material as Made;
+use super::solid::{self, Over, Solid};
 
 /// The shader, known by this name to every app in the process.
 const SHADER: Handle<Shader> = uuid_handle!("5b0c1f0e-2f43-4b6d-9c7a-3a1d3f0e8c55");
 
-/// How a finish is drawn.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Finish {
-    /// As the material is.
-    Plain(Made),
-    /// A drawer or door under the mouse.
-    Hovered(Made),
-    /// A part that touches.
-    Touching(Made),
-    /// A wall that stands between the eye and the corner.
-    Faded(Made),
+/// What is going on with a part.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum State {
+    /// Nothing.
+    #[default]
+    Calm,
+    /// It is a drawer or door under the mouse.
+    Hovered,
+    /// It touches another part.
+    Touching,
+    /// It stands between the eye and the corner, and is only just drawn.
+    Faded,
+    /// One is to look through it.
+    Ghosted,
 }
+
+/// A coat and what is going on with it.
+pub(super) type Wear = (Coat, State);
 
 /// A surface lit by the sun, the sky and a fill light.
 #[derive(Asset, TypePath, AsBindGroup, Debug, Clone)]
@@ -57,20 +66,21 @@ impl Material for Lit {
     }
 }
 
-/// Registers the material.
+/// Registers both materials.
 pub(super) fn plugin(app: &mut App) {
     if let Some(mut shaders) = app.world_mut().get_resource_mut::<Assets<Shader>>() {
         let shader = Shader::from_wgsl(include_str!("lit.wgsl"), "viewer/lit.wgsl");
         // The handle is a constant of ours, so there is always room for it.
         let _known = shaders.insert(&SHADER, shader);
     }
-    app.add_plugins(MaterialPlugin::<Lit>::default()).init_resource::<Finishes>();
+    app.add_plugins((MaterialPlugin::<Lit>::default(), solid::plugin)).init_resource::<Finishes>();
 }
 
-/// The finishes made so far; one serves all parts of one material, which lets Bevy draw them together.
+/// The materials made so far; one serves all parts of one coat and state, which lets Bevy draw them together.
 #[derive(Resource, Debug, Default)]
 pub struct Finishes {
-    made: HashMap<Finish, Handle<Lit>>,
+    lit: HashMap<Wear, Handle<Lit>>,
+    solid: HashMap<Wear, Handle<Solid>>,
     pictures: HashMap<Picture, Handle<Image>>,
     fill: Vec4,
 }
@@ -80,33 +90,62 @@ impl Finishes {
     pub fn set_fill(&mut self, from: Vec3, strength: f32) {
         self.fill = from.normalize_or_zero().extend(strength);
     }
+}
 
-    /// The material of `finish`, made where it is asked for the first time.
-    pub fn of(&mut self, finish: Finish, lit: &mut Assets<Lit>, images: &mut Assets<Image>) -> Handle<Lit> {
-        if let Some(made) = self.made.get(&finish) {
+/// Where materials are made and kept.
+#[derive(SystemParam)]
+pub(super) struct Wardrobe<'w> {
+    finishes: ResMut<'w, Finishes>,
+    lit: ResMut<'w, Assets<Lit>>,
+    solid: ResMut<'w, Assets<Solid>>,
+    images: ResMut<'w, Assets<Image>>,
+}
+
+impl Wardrobe<'_> {
+    /// The physically based material of `wear`, made where it is asked for the first time.
+    pub(super) fn solid(&mut self, wear: Wear) -> Handle<Solid> {
+        if let Some(made) = self.finishes.solid.get(&wear) {
             return made.clone();
         }
-        let (colour, glow, gloss, picture) = match finish {
-            Finish::Plain(material) => {
-                let recipe = look::recipe(material);
-                (recipe.colour, Vec3::ZERO, recipe.gloss, recipe.picture)
-            }
-            Finish::Hovered(material) => {
-                let recipe = look::recipe(material);
-                (recipe.colour.mix(&Color::WHITE, 0.22), Vec3::ZERO, recipe.gloss, recipe.picture)
-            }
-            Finish::Faded(material) => {
-                let recipe = look::recipe(material);
-                (recipe.colour.with_alpha(look::FADED), Vec3::ZERO, 0.0, recipe.picture)
-            }
-            Finish::Touching(material) => {
-                (look::TOUCHING, Vec3::new(0.16, 0.02, 0.0), 0.1, look::recipe(material).picture)
-            }
-        };
-        let picture = (picture != Picture::Bare)
-            .then(|| self.pictures.entry(picture).or_insert_with(|| images.add(paint(picture))).clone());
-        let handle = lit.add(Lit { colour: colour.to_linear(), glow: glow.extend(gloss), fill: self.fill, picture });
-        self.made.insert(finish, handle.clone());
+        let look = coat::look(wear.0);
+        // Of what is only just drawn, no pattern is seen.
+        let look = if wear.1 == State::Faded { coat::Look::even(look.mean(), 1.0) } else { look };
+        let handle = self.solid.add(solid::solid(&look, &over(wear.1)));
+        self.finishes.solid.insert(wear, handle.clone());
         handle
+    }
+
+    /// The quick material of `wear`, made where it is asked for the first time.
+    pub(super) fn lit(&mut self, wear: Wear) -> Handle<Lit> {
+        if let Some(made) = self.finishes.lit.get(&wear) {
+            return made.clone();
+        }
+        let look = coat::look(wear.0);
+        let Over { tint: (tint, share), glow, alpha } = over(wear.1);
+        let picture = if wear.1 == State::Faded { Picture::Bare } else { Picture::of(look.figure) };
+        // What is painted darkens the colour, so the colour is the lightest there is.
+        let colour = if picture == Picture::Bare { look.mean() } else { picture.lightest(&look) };
+        let colour = colour.mix(&tint, share).with_alpha(alpha);
+        // Bare metal has nothing to mirror here: a plain shine stands for it.
+        let shine = if look.metal { 0.45 } else { (0.55 - look.rough).max(0.0) * 0.6 };
+        let glow = Vec4::new(glow.red, glow.green, glow.blue, shine);
+        let finishes = &mut *self.finishes;
+        let picture = (picture != Picture::Bare)
+            .then(|| finishes.pictures.entry(picture).or_insert_with(|| self.images.add(paint(picture))).clone());
+        let handle = self.lit.add(Lit { colour: colour.to_linear(), glow, fill: finishes.fill, picture });
+        finishes.lit.insert(wear, handle.clone());
+        handle
+    }
+}
+
+/// What lies over a coat in each state.
+fn over(state: State) -> Over {
+    let calm = Over { tint: (Color::WHITE, 0.0), glow: LinearRgba::BLACK, alpha: 1.0 };
+    match state {
+        State::Calm => calm,
+        State::Hovered => Over { tint: (Color::WHITE, 0.22), ..calm },
+        State::Touching => Over { tint: (look::TOUCHING, 1.0), glow: LinearRgba::rgb(0.16, 0.02, 0.0), ..calm },
+        State::Faded => Over { alpha: look::FADED, ..calm },
+        State::Ghosted => Over { alpha: look::GHOSTED, ..calm },
     }
 }

@@ -1,25 +1,76 @@
-//! What is painted on a finish? Wood with its grain, open-grained paint, floorboards, stone, plaster: pictures worked out
-//! from noise, so that the program carries no picture files. Each repeats without a seam.
+//! What is painted on a part where the machine is weak? Wood with its grain, floorboards, stone, tile, plaster: pictures
+//! worked out from noise, so that the program carries no picture files. Each repeats without a seam.
 
 use bevy::asset::RenderAssetUsages;
+use bevy::color::{Color, LinearRgba, Mix as _};
 use bevy::image::{Image, ImageAddressMode, ImageFilterMode, ImageSampler, ImageSamplerDescriptor};
 use bevy::render::render_resource::{Extent3d, TextureDimension, TextureFormat};
+
+use super::coat::{Figure, Look};
+use super::look::PICTURE_METRES;
 
 /// What a picture shows.
 #[derive(Clone, Copy, PartialEq, Eq, Hash, Debug)]
 pub(super) enum Picture {
     /// Nothing.
     Bare,
-    /// Wood, its grain along the picture's width.
-    Wood,
-    /// Paint through which a little grain is seen.
-    Painted,
+    /// Close-grained wood, its grain along the picture's width.
+    Fine,
+    /// Wood with bold rings.
+    Bold,
     /// Boards of a floor, with joints.
     Floorboards,
     /// Speckled stone.
-    Stone,
-    /// A plastered wall.
-    Plaster,
+    Speckled,
+    /// Veined stone.
+    Veined,
+    /// Square tiles, so many to a picture's side.
+    Tiles(u8),
+    /// A plastered wall, concrete, slate.
+    Cloudy,
+}
+
+impl Picture {
+    /// The picture that comes nearest to a pattern.
+    pub(super) fn of(figure: Figure) -> Self {
+        match figure {
+            Figure::Even | Figure::Brushed | Figure::Sky { .. } => Self::Bare,
+            Figure::Wood { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
+            Figure::Wood { .. } => Self::Bold,
+            Figure::Staves { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
+            Figure::Staves { .. } => Self::Bold,
+            Figure::Boards { .. } => Self::Floorboards,
+            Figure::Speckled { strength: [dark, ..], .. } if dark < 0.3 => Self::Cloudy,
+            Figure::Speckled { .. } => Self::Speckled,
+            Figure::Veined { .. } => Self::Veined,
+            Figure::Tiles { size_mm } => Self::Tiles(tiles_to_a_picture(size_mm)),
+            Figure::Cloudy { .. } => Self::Cloudy,
+        }
+    }
+
+    /// The colour that the picture is laid over, so that the picture's mean has the look's mean colour.
+    pub(super) fn lightest(self, look: &Look) -> Color {
+        let dark = match self {
+            Self::Bare => 0.0,
+            Self::Fine => 0.10,
+            Self::Bold => 0.15,
+            Self::Floorboards => 0.20,
+            Self::Speckled => 0.0,
+            Self::Veined => 0.04,
+            Self::Cloudy => 0.01,
+            Self::Tiles(_) => 0.02,
+        };
+        let mean = look.mean().to_linear();
+        // The picture multiplies in linear light, where its darkening is about twice as deep.
+        let lift = 1.0 / (1.0 - 2.0 * dark);
+        let lifted = LinearRgba::rgb(mean.red * lift, mean.green * lift, mean.blue * lift);
+        if self == Self::Speckled { look.ground } else { Color::from(lifted).mix(&look.ground, 0.25) }
+    }
+}
+
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to a few")]
+fn tiles_to_a_picture(size_mm: f32) -> u8 {
+    (PICTURE_METRES * 1000.0 / size_mm).round().clamp(1.0, 32.0) as u8
 }
 
 /// Pixels along one side of a finish's picture: a power of two, so that each smaller copy is half as wide.
@@ -85,12 +136,25 @@ fn byte(value: f32) -> u8 {
 fn shade(picture: Picture, u: f32, v: f32) -> [f32; 3] {
     match picture {
         Picture::Bare => [1.0; 3],
-        Picture::Wood => warm(grain(u, v, 0), 0.34),
-        Picture::Painted => grey(1.0 - 0.10 * grain(u, v, 7)),
-        Picture::Plaster => grey(1.0 - 0.05 * noise(u, v, 48, 48, 3)),
-        Picture::Stone => {
-            let clouds = 0.6 * noise(u, v, 7, 7, 6) + 0.4 * noise(u, v, 23, 23, 8);
-            grey(1.0 - 0.09 * clouds - 0.05 * noise(u, v, 256, 256, 5))
+        Picture::Fine => warm(grain(u, v, 0), 0.24),
+        Picture::Bold => warm(grain(u, v, 0), 0.38),
+        Picture::Cloudy => grey(1.0 - 0.02 * noise(u, v, 3, 3, 3) - 0.02 * noise(u, v, 256, 256, 4)),
+        Picture::Speckled => {
+            let (coarse, fine) = (noise(u, v, 160, 160, 6), noise(u, v, 256, 256, 8));
+            grey(1.0 - 0.55 * smooth(((coarse - 0.5) * 4.0).clamp(0.0, 1.0)) + 0.15 * (fine - 0.5))
+        }
+        Picture::Veined => {
+            let bend = 0.08 * (noise(u, v, 5, 5, 31) - 0.5);
+            let ridge = 1.0 - (2.0 * noise(u + bend, v + bend, 4, 3, 33) - 1.0).abs();
+            grey(1.0 - 0.28 * ridge.powi(14) - 0.05 * noise(u, v, 7, 7, 35))
+        }
+        Picture::Tiles(count) => {
+            let (x, y) = (u * f32::from(count), v * f32::from(count));
+            let edge = (x.fract() - 0.5).abs().max((y.fract() - 0.5).abs());
+            let tone = 0.05 * hash(x.floor(), y.floor(), 41);
+            // A joint of some 4 mm, two pixels wide at least.
+            let joint = if (0.5 - edge) * PICTURE_METRES / f32::from(count) < 0.0022 { 0.24 } else { 0.0 };
+            grey(1.0 - tone - joint)
         }
         Picture::Floorboards => {
             // Six boards to a picture, each with its own tone and its butt joint elsewhere.
@@ -98,8 +162,8 @@ fn shade(picture: Picture, u: f32, v: f32) -> [f32; 3] {
             let across = v * 6.0 - row;
             let joint = (u + hash(row, 1.0, 9)).fract();
             let seam = if across < 0.02 || joint < 0.0025 { 0.45 } else { 0.0 };
-            let tone = 0.22 * hash(row, 3.0, 11);
-            warm((grain(u, v, 21) + tone + seam).min(1.3), 0.42)
+            let tone = 0.26 * hash(row, 3.0, 11);
+            warm((0.62 * grain(u, v, 21) + tone + seam).min(1.3), 0.42)
         }
     }
 }
@@ -153,7 +217,7 @@ mod tests {
 
     #[test]
     fn a_picture_has_all_its_smaller_copies() {
-        let image = paint(Picture::Wood);
+        let image = paint(Picture::Bold);
         assert_eq!(image.texture_descriptor.mip_level_count, 10);
         assert_eq!(image.data.map(|d| d.len()), Some((0..10).map(|k| 4usize * (512 >> k) * (512 >> k)).sum()));
     }

@@ -1,12 +1,7 @@
-//! What does it look like? Every colour, size and finish of the window, in one place.
-//!
-//! [`super::finish`] makes the finishes named here, and [`super::grain`] paints the pictures on them.
+//! What does the window look like? Its colours and sizes, in one place. How parts look is [`super::coat`]'s business.
 
 use bevy::prelude::*;
 use bevy_egui::egui;
-
-use super::grain::Picture;
-use crate::model::Material;
 
 /// Width of the panel, in points.
 pub const PANEL_WIDTH: f32 = 400.0;
@@ -25,7 +20,7 @@ pub const SIGN: f32 = 23.0;
 /// All of them.
 pub const TEXT_SIZES: [f32; 5] = [TEXT, HEADING, SMALL, TITLE, SIGN];
 /// A picture covers this much of a finish, in metres.
-pub const PICTURE_METRES: f32 = 0.8;
+pub const PICTURE_METRES: f32 = 0.9;
 /// Edges of boards are broken by this much, in mm, so that they catch the light.
 pub const BROKEN_EDGE_MM: f64 = 1.2;
 /// A press and release further apart than this, in points, was a drag.
@@ -59,43 +54,13 @@ pub const DIMENSION: egui::Color32 = egui::Color32::from_rgb(24, 58, 92);
 pub const BACKDROP: Color = Color::srgb(0.70, 0.70, 0.69);
 
 /// How much a wall that stands in the way still hides.
-pub(super) const FADED: f32 = 0.12;
+pub(super) const FADED: f32 = 0.015;
+
+/// How much a part still hides that one is to look through.
+pub(super) const GHOSTED: f32 = 0.45;
 
 /// A part that touches another.
 pub(super) const TOUCHING: Color = Color::srgb(0.93, 0.30, 0.18);
-
-/// How a material is made to look.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Recipe {
-    /// Its colour in full light.
-    pub(super) colour: Color,
-    /// What is painted on it.
-    pub(super) picture: Picture,
-    /// How much it shines, 0 to 1.
-    pub(super) gloss: f32,
-}
-
-/// The look of `material`.
-pub(super) fn recipe(material: Material) -> Recipe {
-    let (colour, picture, gloss) = match material {
-        Material::Panel => (Color::srgb(0.86, 0.74, 0.56), Picture::Wood, 0.07),
-        Material::ThinPanel => (Color::srgb(0.80, 0.67, 0.49), Picture::Wood, 0.03),
-        Material::FrontStock => (Color::srgb(0.36, 0.47, 0.44), Picture::Painted, 0.17),
-        Material::SolidWood => (Color::srgb(0.66, 0.46, 0.29), Picture::Wood, 0.10),
-        Material::BoxStock => (Color::srgb(0.91, 0.83, 0.69), Picture::Wood, 0.08),
-        Material::DimensionLumber => (Color::srgb(0.85, 0.66, 0.38), Picture::Wood, 0.00),
-        Material::Metal => (Color::srgb(0.80, 0.72, 0.58), Picture::Bare, 0.45),
-        Material::Countertop => (Color::srgb(0.93, 0.93, 0.92), Picture::Stone, 0.25),
-        Material::Appliance => (Color::srgb(0.72, 0.74, 0.76), Picture::Bare, 0.35),
-        Material::Plaster => (Color::srgb(0.90, 0.88, 0.84), Picture::Plaster, 0.00),
-        Material::PaintedWoodwork => (Color::srgb(0.97, 0.97, 0.95), Picture::Bare, 0.20),
-        Material::Floor => (Color::srgb(0.56, 0.40, 0.27), Picture::Floorboards, 0.10),
-        Material::Unknown => (Color::srgb(0.56, 0.60, 0.65), Picture::Bare, 0.03),
-    };
-    // One looks through the countertop at the fronts below it.
-    let colour = if material == Material::Countertop { colour.with_alpha(0.5) } else { colour };
-    Recipe { colour, picture, gloss }
-}
 
 #[cfg(test)]
 mod tests {

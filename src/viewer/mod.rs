@@ -10,6 +10,7 @@
 pub mod action;
 pub mod camera;
 pub mod capture;
+pub mod coat;
 pub mod desk;
 pub mod dialog;
 pub mod dimension;
@@ -19,6 +20,7 @@ pub mod frame;
 mod grain;
 pub mod headless;
 pub mod keys;
+mod light;
 pub mod look;
 pub mod marks;
 mod missing;
@@ -26,11 +28,14 @@ pub mod motion;
 mod overlay;
 pub mod panel;
 pub mod pick;
+pub mod quality;
 pub mod scene;
+pub mod scenery;
 pub mod settings;
 pub mod shape;
 mod shell;
 pub mod shown;
+pub mod solid;
 mod tell;
 mod watch;
 
@@ -94,7 +99,7 @@ impl Plugin for ViewerPlugin {
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
         app.add_plugins((
             file::plugin,
-            finish::plugin,
+            (finish::plugin, quality::plugin, light::plugin, scenery::plugin),
             keys::plugin,
             scene::plugin,
             motion::plugin,

@@ -5,16 +5,11 @@
 
 use bevy::camera::visibility::RenderLayers;
 use bevy::camera::{CameraOutputMode, RenderTarget, Viewport};
-use bevy::core_pipeline::prepass::DepthPrepass;
-use bevy::core_pipeline::tonemapping::Tonemapping;
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 use bevy::render::render_resource::BlendState;
-use bevy::render::renderer::RenderAdapterInfo;
 use bevy::window::RequestRedraw;
 use bevy_egui::{EguiContexts, EguiGlobalSettings, EguiPrimaryContextPass, PrimaryEguiContext, egui};
-use bevy_panorbit_camera::PanOrbitCamera;
-use wgpu::DeviceType;
 
 use super::ViewerSystems;
 use super::action::Asked;
@@ -50,7 +45,7 @@ pub(super) fn plugin(app: &mut App) {
     app.add_systems(Update, fit_scene.in_set(ViewerSystems::Input));
     app.add_systems(Update, gather_marks.after(ViewerSystems::Draw).before(ViewerSystems::Dress));
     app.add_systems(EguiPrimaryContextPass, draw);
-    app.add_systems(Last, (settle, smooth_edges));
+    app.add_systems(Last, settle);
 }
 
 impl Default for WithPanel {
@@ -61,17 +56,7 @@ impl Default for WithPanel {
 
 /// Spawns the scene's camera and egui's on one target. `orbits` lets the mouse turn the scene.
 pub(super) fn spawn_cameras(commands: &mut Commands<'_, '_>, target: &RenderTarget, view: &View, orbits: bool) {
-    let scene = (
-        Name::new("eye"),
-        SceneCamera,
-        Camera3d::default(),
-        target.clone(),
-        camera::lens(),
-        view.transform(),
-        // A colour in `look` is the colour on screen.
-        Tonemapping::None,
-        DepthPrepass,
-    );
+    let scene = (Name::new("eye"), SceneCamera, Camera3d::default(), target.clone(), camera::lens(), view.transform());
     let mut scene = commands.spawn(scene);
     if orbits {
         scene.insert(camera::orbit(view));
@@ -265,28 +250,5 @@ fn settle(
     if *left > 0 {
         *left -= 1;
         redraw.write(RequestRedraw);
-    }
-}
-
-/// Where the processor draws, edges are smoothed only when nothing moves: that doubles the frames while something does.
-fn smooth_edges(
-    adapter: Option<Res<'_, RenderAdapterInfo>>,
-    poses: Res<'_, Poses>,
-    play: Res<'_, Play>,
-    pressed: Option<Res<'_, ButtonInput<MouseButton>>>,
-    mut cameras: Query<'_, '_, (&mut Msaa, Option<&PanOrbitCamera>), With<SceneCamera>>,
-    mut redraw: MessageWriter<'_, RequestRedraw>,
-) {
-    if adapter.is_none_or(|adapter| adapter.device_type != DeviceType::Cpu) {
-        return;
-    }
-    let held = pressed.is_some_and(|pressed| pressed.get_pressed().next().is_some());
-    for (mut edges, orbit) in &mut cameras {
-        let moves = held || play.is_running() || !poses.is_still() || orbit.is_some_and(camera::is_gliding);
-        let wanted = if moves { Msaa::Off } else { Msaa::Sample4 };
-        if *edges != wanted {
-            *edges = wanted;
-            redraw.write(RequestRedraw);
-        }
     }
 }

@@ -1,22 +1,27 @@
 //! What stands in the room? An entity for each piece of each part of the model, built anew whenever the model changes.
 //!
 //! Parts of a drawer or door hang below one [`MoverRoot`], which moves them together. Meshes and finishes are shared;
-//! see [`super::shape`] and [`super::look`].
+//! see [`super::shape`], [`super::coat`] and [`super::finish`].
 
-use bevy::light::{CascadeShadowConfigBuilder, NotShadowCaster};
+use bevy::light::NotShadowCaster;
+use bevy::mesh::MeshTag;
 use bevy::picking::Pickable;
 use bevy::prelude::*;
 
 use super::action::Layer;
 use super::camera::Eye;
-use super::finish::{Finish, Finishes, Lit};
+use super::coat::{self, Coat};
+use super::finish::{Lit, State, Wardrobe};
 use super::marks::Marks;
 use super::motion::Poses;
 use super::pick::Hovered;
-use super::shape::Shapes;
+use super::quality::{Level, Quality};
+use super::settings::{Audience, Settings};
+use super::shape::{Grown, Shapes};
 use super::shown::Shown;
+use super::solid::Solid;
 use super::{ViewerSystems, frame};
-use crate::model::{Convex, Material, Model, MoverId, Part, PartId, Role, Vec3 as RoomVec3};
+use crate::model::{Convex, Model, MoverId, Part, PartId, Role, Vec3 as RoomVec3, finish};
 
 /// A drawer or door: moves all that hangs below it.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,9 +36,21 @@ pub struct Piece {
     pub index: usize,
 }
 
-/// Whether a piece stands in the way of the eye, and so is only just drawn.
+/// What a piece wears.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
-struct Faded(bool);
+pub(super) struct Worn(pub(super) Coat);
+
+/// Whether one looks through a piece, and why.
+#[derive(Component, Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub(super) enum Veil {
+    /// One does not.
+    #[default]
+    Opaque,
+    /// It is kept back so that what lies below is seen.
+    Ghosted,
+    /// It stands in the way of the eye, and so is only just drawn.
+    Faded,
+}
 
 /// Everything that was built from the model hangs below this.
 #[derive(Component, Debug)]
@@ -82,27 +99,8 @@ impl Show {
 pub(super) fn plugin(app: &mut App) {
     app.init_resource::<Show>().init_resource::<Shapes>();
     app.insert_resource(ClearColor(super::look::BACKDROP));
-    app.add_systems(PreStartup, light);
     app.add_systems(Update, rebuild.run_if(resource_changed::<Shown>).in_set(ViewerSystems::Rebuild));
     app.add_systems(Update, (show_layers, dress).chain().in_set(ViewerSystems::Dress));
-}
-
-/// A sun that comes over the left shoulder of a person who faces the corner, and a weaker light from the right that keeps
-/// the shaded run readable.
-fn light(mut commands: Commands<'_, '_>, shown: Res<'_, Shown>, mut finishes: ResMut<'_, Finishes>) {
-    let [left, right] = &shown.model().runs;
-    let (into, across) = (left.along + right.along, left.along - right.along);
-    let from = |into_by: f64, across_by: f64, up: f64| {
-        frame::direction(into * into_by + across * across_by + RoomVec3::Z * up)
-    };
-    finishes.set_fill(from(0.8, -0.9, 0.8), 0.30);
-    commands.spawn((
-        Name::new("sun"),
-        DirectionalLight { shadow_maps_enabled: true, shadow_normal_bias: 1.2, ..default() },
-        CascadeShadowConfigBuilder { num_cascades: 1, minimum_distance: 0.1, maximum_distance: 8.0, ..default() }
-            .build(),
-        Transform::from_translation(from(0.9, 0.75, 1.9)).looking_at(Vec3::ZERO, Vec3::Y),
-    ));
 }
 
 fn rebuild(
@@ -111,10 +109,7 @@ fn rebuild(
     poses: Res<'_, Poses>,
     old: Query<'_, '_, Entity, With<Built>>,
     mut shapes: ResMut<'_, Shapes>,
-    mut finishes: ResMut<'_, Finishes>,
     mut meshes: ResMut<'_, Assets<Mesh>>,
-    mut materials: ResMut<'_, Assets<Lit>>,
-    mut images: ResMut<'_, Assets<Image>>,
 ) {
     for old in &old {
         commands.entity(old).despawn();
@@ -133,80 +128,107 @@ fn rebuild(
     shapes.begin();
     for part in &model.parts {
         let parent = part.mover.and_then(|id| roots.get(id.0)).copied().unwrap_or(built);
-        let finish = finishes.of(Finish::Plain(part.material), &mut materials, &mut images);
+        let worn = Worn(coat::coat(shown.plan(), model, part));
+        let grown = Grown::of(part, finish::grain(model, part));
         for (index, piece) in part.pieces.iter().enumerate() {
-            let (mesh, at) = shapes.of(piece, part.grain, &mut meshes);
+            let (mesh, at) = shapes.of(piece, &grown, &mut meshes);
             let mut spawned = commands.spawn((
                 Name::new(part.name.clone()),
                 Piece { part: part.id, index },
-                Faded(false),
+                (worn, Veil::Opaque),
                 Mesh3d(mesh),
-                MeshMaterial3d(finish.clone()),
+                MeshTag(tag(part)),
                 Transform::from_translation(at),
                 ChildOf(parent),
             ));
-            if is_room(part.role) || part.material == Material::Countertop {
-                // The room is lit as if from a window; walls and a countertop that one looks through cast no shadow.
+            if is_room(part.role) {
+                // The room is lit as if from a window.
                 spawned.insert(NotShadowCaster);
-            }
-            if part.material == Material::Countertop {
-                spawned.insert(Pickable::IGNORE);
             }
         }
     }
     shapes.finish();
 }
 
-/// Gives each piece the finish that tells its state: touching, under the mouse, or in the way.
+/// Gives each piece the material of its coat and its state, of the kind that the quality asks for.
 fn dress(
+    mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     marks: Res<'_, Marks>,
     hovered: Res<'_, Hovered>,
-    mut finishes: ResMut<'_, Finishes>,
-    mut materials: ResMut<'_, Assets<Lit>>,
-    mut images: ResMut<'_, Assets<Image>>,
-    mut pieces: Query<'_, '_, (&Piece, &Faded, &mut MeshMaterial3d<Lit>)>,
+    level: Res<'_, Level>,
+    mut wardrobe: Wardrobe<'_>,
+    mut pieces: Query<
+        '_,
+        '_,
+        (Entity, Option<&Piece>, &Worn, &Veil, Option<&mut MeshMaterial3d<Lit>>, Option<&mut MeshMaterial3d<Solid>>),
+    >,
 ) {
-    for (piece, faded, mut material) in &mut pieces {
-        let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
-        let finish = if marks.touches(part.id) {
-            Finish::Touching(part.material)
-        } else if part.mover.is_some() && part.mover == hovered.0 {
-            Finish::Hovered(part.material)
-        } else if faded.0 {
-            Finish::Faded(part.material)
-        } else {
-            Finish::Plain(part.material)
+    for (entity, piece, worn, veil, lit, solid) in &mut pieces {
+        let part = piece.and_then(|piece| shown.model().parts.get(piece.part.0));
+        let state = match veil {
+            _ if part.is_some_and(|part| marks.touches(part.id)) => State::Touching,
+            _ if hovered.0.is_some() && part.is_some_and(|part| part.mover == hovered.0) => State::Hovered,
+            Veil::Faded => State::Faded,
+            Veil::Ghosted => State::Ghosted,
+            Veil::Opaque => State::Calm,
         };
-        let wanted = finishes.of(finish, &mut materials, &mut images);
-        if material.0 != wanted {
-            material.0 = wanted;
+        let wear = (worn.0, state);
+        if level.quality == Quality::Plain {
+            let wanted = MeshMaterial3d(wardrobe.lit(wear));
+            match lit {
+                Some(mut worn) => drop(worn.set_if_neq(wanted)),
+                None => drop(commands.entity(entity).remove::<MeshMaterial3d<Solid>>().insert(wanted)),
+            }
+        } else {
+            let wanted = MeshMaterial3d(wardrobe.solid(wear));
+            match solid {
+                Some(mut worn) => drop(worn.set_if_neq(wanted)),
+                None => drop(commands.entity(entity).remove::<MeshMaterial3d<Lit>>().insert(wanted)),
+            }
         }
     }
 }
 
-/// Hides the layers that are not wanted, and fades every wall that stands between the eye and the corner; what is faded
-/// lets the mouse through as it lets the eye.
+/// Hides the layers that are not wanted, fades every wall that stands between the eye and the corner, and lets the builder
+/// look through the countertop; what one looks through lets the mouse through as well, and casts no shadow.
 fn show_layers(
     mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     show: Res<'_, Show>,
+    settings: Res<'_, Settings>,
     eye: Res<'_, Eye>,
-    mut pieces: Query<'_, '_, (Entity, &Piece, &mut Faded, &mut Visibility)>,
+    mut pieces: Query<'_, '_, (Entity, &Piece, &mut Veil, &mut Visibility)>,
 ) {
     let watched = looked_at(shown.model());
-    for (entity, piece, mut faded, mut visibility) in &mut pieces {
+    for (entity, piece, mut veil, mut visibility) in &mut pieces {
         let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
         visibility.set_if_neq(if show.shows(part.role) { Visibility::Inherited } else { Visibility::Hidden });
-        let in_the_way = hides_the_corner(part, piece.index, eye.at, &watched);
-        if faded.set_if_neq(Faded(in_the_way)) {
-            if in_the_way {
-                commands.entity(entity).insert(Pickable::IGNORE);
-            } else {
-                commands.entity(entity).remove::<Pickable>();
+        let wanted = if hides_the_corner(part, piece.index, eye.at, &watched) {
+            Veil::Faded
+        } else if part.role == Role::Countertop && settings.audience == Audience::Builder {
+            Veil::Ghosted
+        } else {
+            Veil::Opaque
+        };
+        if !veil.set_if_neq(wanted) {
+            continue;
+        }
+        let mut entity = commands.entity(entity);
+        if wanted == Veil::Opaque {
+            entity.remove::<Pickable>();
+            if !is_room(part.role) {
+                entity.remove::<NotShadowCaster>();
             }
+        } else {
+            entity.insert((Pickable::IGNORE, NotShadowCaster));
         }
     }
+}
+
+/// Tells parts apart in the shaders, so that no two boards have the same grain; the room's patterns meet in its corner.
+fn tag(part: &Part) -> u32 {
+    if is_room(part.role) { 0 } else { u32::try_from(part.id.0).unwrap_or(u32::MAX) }
 }
 
 fn is_room(role: Role) -> bool {
@@ -219,7 +241,7 @@ fn may_hide(role: Role) -> bool {
 }
 
 /// The points that a wall must not hide: where the fronts meet, and along both runs.
-fn looked_at(model: &Model) -> Vec<RoomVec3> {
+pub(super) fn looked_at(model: &Model) -> Vec<RoomVec3> {
     // A hand's breadth short of the end, where an end wall may stand close by.
     const SHORT: f64 = 100.0;
     model
@@ -233,7 +255,7 @@ fn looked_at(model: &Model) -> Vec<RoomVec3> {
 }
 
 /// Whether a wall stands between the eye and what it should see, or has the eye inside it.
-fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
+pub(super) fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
     let (Some(eye), true, Some(piece)) = (eye, may_hide(part.role), part.pieces.get(index)) else { return false };
     watched.iter().any(|&point| passes_through(piece, eye, point))
 }

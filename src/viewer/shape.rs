@@ -9,10 +9,62 @@ use bevy::prelude::{Assets, Handle, Mesh, Resource, Vec2, Vec3 as BevyVec3};
 
 use super::frame;
 use super::look::{BROKEN_EDGE_MM, PICTURE_METRES};
-use crate::model::{Convex, Vec3};
+use crate::model::{Convex, Part, Role, Vec3};
 
-/// A piece's corners about its first one and its grain, in thousandths of a millimetre.
-type Key = (Vec<[i64; 3]>, [i64; 3]);
+/// A piece's corners about its first one, and its part's grown frame, in thousandths.
+type Key = (Vec<[i64; 3]>, [[i64; 3]; 3], bool);
+
+/// A part's own frame: its middle, and which way its grain runs. Patterns that go all through a part are laid out in it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Grown {
+    /// The part's middle, mm.
+    middle: Vec3,
+    /// Unit direction of the grain.
+    along: Vec3,
+    /// Unit direction across the grain in which the part is wide.
+    across: Vec3,
+    /// Whether its edges look into a narrow gap, as those of fronts do: then they are dark.
+    gaps: bool,
+}
+
+impl Grown {
+    /// The frame of `part` with its grain along `along`.
+    #[must_use]
+    pub fn of(part: &Part, along: Vec3) -> Self {
+        let square_to = |v: Vec3| (v - along * v.dot(along)).try_normalize();
+        let edges = part.pieces.iter().flat_map(|piece| {
+            let side = piece.base().get(1).zip(piece.base().first()).map(|(b, a)| *b - *a);
+            [Some(piece.push()), side].into_iter().flatten()
+        });
+        let one = edges.filter_map(square_to).next().unwrap_or_else(|| along.any_orthonormal_vector());
+        let other = along.cross(one);
+        let extent = |axis: Vec3| {
+            let places = part.pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(axis));
+            let (low, high) = places.fold((f64::MAX, f64::MIN), |(low, high), d| (low.min(d), high.max(d)));
+            high - low
+        };
+        let across = if extent(one) > extent(other) { one } else { other };
+        let gaps = matches!(part.role, Role::DrawerFront | Role::DoorFront);
+        Self { middle: part.middle(), along, across, gaps }
+    }
+
+    /// The frame of a piece that is no part.
+    #[must_use]
+    pub fn of_piece(piece: &Convex, along: Vec3) -> Self {
+        let count = piece.base().len().max(1) as f64;
+        let middle = piece.base().iter().copied().sum::<Vec3>() / count + piece.push() / 2.0;
+        let push = piece.push();
+        let across = (push - along * push.dot(along)).try_normalize().unwrap_or_else(|| along.any_orthonormal_vector());
+        Self { middle, along, across, gaps: false }
+    }
+
+    /// Where `at` lies in the frame, in metres: along, across, through.
+    fn place(&self, at: Vec3) -> [f32; 3] {
+        let from = at - self.middle;
+        let through = self.along.cross(self.across);
+        [self.along, self.across, through].map(|axis| frame::narrow(from.dot(axis) * 0.001))
+    }
+}
 
 /// The meshes made so far. What the last scene did not use is let go.
 #[derive(Resource, Debug, Default)]
@@ -33,14 +85,15 @@ impl Shapes {
         self.made.retain(|_, (_, used)| *used == round);
     }
 
-    /// The mesh of `piece` about its first corner, and where that corner is.
-    pub fn of(&mut self, piece: &Convex, grain: Option<Vec3>, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
+    /// The mesh of `piece`, of a part with this frame, about its first corner; and where that corner is.
+    pub fn of(&mut self, piece: &Convex, grown: &Grown, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
         let origin = piece.base().first().copied().unwrap_or(Vec3::ZERO);
         let local = piece.moved(-origin);
-        let grain = grain.unwrap_or(Vec3::ZERO);
-        let key = (local.vertices().map(thousandths).collect(), thousandths(grain));
+        let grown = Grown { middle: grown.middle - origin, ..*grown };
+        let frame = [grown.middle, grown.along * 1000.0, grown.across * 1000.0].map(thousandths);
+        let key = (local.vertices().map(thousandths).collect(), frame, grown.gaps);
         let round = self.round;
-        let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, grain)), round));
+        let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, &grown)), round));
         *used = round;
         (handle.clone(), frame::to_bevy(origin))
     }
@@ -56,15 +109,26 @@ struct Build {
     positions: Vec<[f32; 3]>,
     normals: Vec<[f32; 3]>,
     uvs: Vec<[f32; 2]>,
+    /// Where in the part a corner lies, in metres, and whether its face is end grain: as colours, because those reach
+    /// every shader of Bevy's as they are.
+    places: Vec<[f32; 4]>,
+    /// How deep in a narrow gap a corner lies; the second number is not used.
+    gaps: Vec<[f32; 2]>,
     indices: Vec<u32>,
 }
 
 impl Build {
-    fn vertex(&mut self, at: Vec3, normal: Vec3, grain: Vec3) -> u32 {
+    fn vertex(&mut self, at: Vec3, normal: Vec3, grown: &Grown) -> u32 {
         let at_bevy = frame::to_bevy(at);
         self.positions.push(at_bevy.to_array());
         self.normals.push(frame::direction(normal).normalize_or_zero().to_array());
-        self.uvs.push(picture_at(at_bevy, normal, grain).to_array());
+        self.uvs.push(picture_at(at_bevy, normal, grown.along).to_array());
+        let [x, y, z] = grown.place(at);
+        let end = normal.try_normalize().map_or(0.0, |n| n.dot(grown.along).powi(4));
+        self.places.push([x, y, z, frame::narrow(end)]);
+        let through = grown.along.cross(grown.across);
+        let edge = normal.try_normalize().is_some_and(|n| n.dot(through).abs() < 0.5);
+        self.gaps.push([if grown.gaps && edge { 1.0 } else { 0.0 }, 0.0]);
         u32::try_from(self.positions.len() - 1).unwrap_or(u32::MAX)
     }
 
@@ -95,6 +159,8 @@ impl Build {
             .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, self.positions)
             .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, self.normals)
             .with_inserted_attribute(Mesh::ATTRIBUTE_UV_0, self.uvs)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_COLOR, self.places)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_UV_1, self.gaps)
             .with_inserted_indices(Indices::U32(self.indices))
     }
 }
@@ -109,15 +175,46 @@ fn picture_at(at: BevyVec3, normal: Vec3, grain: Vec3) -> Vec2 {
     Vec2::new(at.dot(along), at.dot(normal.cross(along))) / PICTURE_METRES
 }
 
-fn mesh(piece: &Convex, grain: Vec3) -> Mesh {
+fn mesh(piece: &Convex, grown: &Grown) -> Mesh {
     match piece.as_block() {
-        Some((corner, edges)) => board(corner, edges, grain),
-        None => faceted(piece, grain),
+        Some((corner, edges)) => board(corner, edges, grown),
+        None => faceted(piece, grown),
     }
 }
 
+/// Something turned on a wheel: `outline` is its radius and height, in mm, from the foot's middle to the top's middle.
+pub(super) fn turned(outline: &[[f32; 2]]) -> Mesh {
+    const STEPS: u32 = 40;
+    let mut build = Build::default();
+    let slope = |k: usize| {
+        let at = |k: usize| outline.get(k).copied().unwrap_or_default();
+        let ([r0, z0], [r1, z1]) = (at(k.saturating_sub(1)), at((k + 1).min(outline.len().saturating_sub(1))));
+        (z1 - z0, r0 - r1)
+    };
+    for (k, [radius, height]) in outline.iter().enumerate() {
+        let (out, up) = slope(k);
+        for step in 0..=STEPS {
+            let (sin, cos) = (step as f32 / STEPS as f32 * std::f32::consts::TAU).sin_cos();
+            let at = BevyVec3::new(cos * radius, *height, -sin * radius) * 0.001;
+            build.positions.push(at.to_array());
+            build.normals.push(BevyVec3::new(cos * out, up, -sin * out).normalize_or_zero().to_array());
+            build.uvs.push([at.x, at.y]);
+            build.places.push([at.y, at.x, at.z, 0.0]);
+            build.gaps.push([0.0; 2]);
+        }
+    }
+    let rings = u32::try_from(outline.len()).unwrap_or(0);
+    for ring in 1..rings {
+        for step in 0..STEPS {
+            let (low, high) = ((ring - 1) * (STEPS + 1) + step, ring * (STEPS + 1) + step);
+            build.fan(&[low, low + 1, high + 1, high]);
+        }
+    }
+    build.mesh()
+}
+
 /// A piece of any outline: flat faces, each with its own normal; the long sides of a round bar shade smoothly.
-fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
+fn faceted(piece: &Convex, grown: &Grown) -> Mesh {
     let mut build = Build::default();
     let round = piece.base().len() >= crate::model::convex::ROUND_SIDES;
     let middle = piece.vertices().sum::<Vec3>() / (2 * piece.base().len()) as f64;
@@ -129,7 +226,7 @@ fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
             .map(|&at| {
                 let radial = (at - middle) - axis * (at - middle).dot(axis);
                 let normal = if round && k >= 2 { radial } else { flat };
-                build.vertex(at, normal, grain)
+                build.vertex(at, normal, grown)
             })
             .collect();
         build.fan(&corners);
@@ -139,7 +236,7 @@ fn faceted(piece: &Convex, grain: Vec3) -> Mesh {
 
 /// A board: each corner three times, once for each face it belongs to, with the strips between them shading round the
 /// broken edge.
-fn board(corner: Vec3, edges: [Vec3; 3], grain: Vec3) -> Mesh {
+fn board(corner: Vec3, edges: [Vec3; 3], grown: &Grown) -> Mesh {
     let centre = corner + (edges[0] + edges[1] + edges[2]) / 2.0;
     let axes = edges.map(|e| e.normalize());
     let half = edges.map(|e| e.length() / 2.0);
@@ -154,7 +251,7 @@ fn board(corner: Vec3, edges: [Vec3; 3], grain: Vec3) -> Mesh {
                 let reach = if k == axis { half[k] } else { half[k] - broken };
                 sum + axes[k] * (sign(bits, k) * reach)
             });
-            *slot = build.vertex(at, axes[axis] * sign(bits, axis), grain);
+            *slot = build.vertex(at, axes[axis] * sign(bits, axis), grown);
         }
     }
     for axis in 0..3 {
@@ -190,9 +287,37 @@ mod tests {
     use super::*;
     use bevy::mesh::VertexAttributeValues;
 
+    /// The frame of the boards below: 600 long, 19 thick, 200 high.
+    fn plain() -> Grown {
+        Grown { middle: Vec3::new(300.0, 9.5, 100.0), along: Vec3::X, across: Vec3::Z, gaps: false }
+    }
+
+    #[test]
+    fn grain_runs_with_the_part_and_ends_are_end_grain() {
+        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), &plain());
+        let (
+            Some(VertexAttributeValues::Float32x4(places)),
+            Some(VertexAttributeValues::Float32x3(at)),
+            Some(VertexAttributeValues::Float32x3(normals)),
+        ) = (
+            made.attribute(Mesh::ATTRIBUTE_COLOR),
+            made.attribute(Mesh::ATTRIBUTE_POSITION),
+            made.attribute(Mesh::ATTRIBUTE_NORMAL),
+        )
+        else {
+            panic!("a board has places, positions and normals")
+        };
+        for ((place, at), normal) in places.iter().zip(at).zip(normals) {
+            // Along the grain is along the board, counted from its middle; across is up; through is its thickness.
+            assert!((place[0] - (at[0] - 0.3)).abs() < 1e-6 && (place[1] - (at[1] - 0.1)).abs() < 1e-6);
+            assert!((place[2].abs() - (-at[2] - 0.0095).abs()).abs() < 1e-6);
+            assert!((place[3] - normal[0].abs()).abs() < 1e-6, "only the two ends are end grain");
+        }
+    }
+
     #[test]
     fn a_board_keeps_its_size_and_its_faces_look_out() {
-        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), Vec3::X);
+        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), &plain());
         let (Some(VertexAttributeValues::Float32x3(at)), Some(indices)) =
             (made.attribute(Mesh::ATTRIBUTE_POSITION), made.indices())
         else {
@@ -214,8 +339,9 @@ mod tests {
     fn equal_boards_share_a_mesh() {
         let (mut shapes, mut meshes) = (Shapes::default(), Assets::<Mesh>::default());
         let board = Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0);
-        let (here, _) = shapes.of(&board, None, &mut meshes);
-        let (there, at) = shapes.of(&board.moved(Vec3::Z * 300.0), None, &mut meshes);
+        let (here, _) = shapes.of(&board, &plain(), &mut meshes);
+        let moved = Grown { middle: plain().middle + Vec3::Z * 300.0, ..plain() };
+        let (there, at) = shapes.of(&board.moved(Vec3::Z * 300.0), &moved, &mut meshes);
         assert_eq!(here, there);
         assert!((at.y - 0.3).abs() < 1e-6);
     }

@@ -8,6 +8,7 @@ mod doors;
 mod editing;
 mod editing_laws;
 mod editing_text;
+mod finishes;
 mod laws;
 mod plan_errors;
 mod plans;

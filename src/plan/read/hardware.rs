@@ -4,7 +4,7 @@ use super::MOST_THINGS;
 use super::node::Node;
 use super::reader::{Fields, Reader};
 use crate::length::Length;
-use crate::plan::{Extension, Mount, Pull, PullSet, PullShape, Slide, defaults};
+use crate::plan::{Extension, Mount, Pull, PullSet, PullShape, Slide, Surface, defaults};
 
 pub(super) fn pulls<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Vec<Pull> {
     let Some(node) = plan.take("pulls") else { return Vec::new() };
@@ -21,6 +21,7 @@ fn pull<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Pull {
         height: None,
         sideways: None,
         set: PullSet::Level,
+        finish: None,
     };
     if head == "Absent" && payload.is_none() {
         return pull;
@@ -52,6 +53,7 @@ fn pull<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Pull {
     pull.projection = reader.required_length(&mut fields, "projection", projection);
     pull.height = reader.optional_length(&mut fields, "height");
     pull.sideways = reader.optional_length(&mut fields, "sideways");
+    pull.finish = super::finish::optional(reader, &mut fields, "finish", Surface::Pulls);
     reader.finish(fields);
     pull
 }

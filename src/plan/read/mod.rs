@@ -5,6 +5,7 @@
 //! read here; whether it can be built is the question of [`super::check`]. Nothing here does I/O.
 
 mod build;
+mod finish;
 mod hardware;
 mod leaf;
 mod node;
@@ -79,9 +80,24 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let countertop = build::countertop(reader, &mut fields);
     let corner = room::corner(reader, &mut fields);
     let clearance = room::clearance(reader, &mut fields);
+    let finishes = finish::finishes(reader, &mut fields);
     reader.finish(fields);
     let unit = reader.unit;
-    Plan { name, unit, room, run_angle, construction, pulls, slides, left, right, countertop, corner, clearance }
+    Plan {
+        name,
+        unit,
+        room,
+        run_angle,
+        construction,
+        pulls,
+        slides,
+        left,
+        right,
+        countertop,
+        corner,
+        clearance,
+        finishes,
+    }
 }
 
 /// The file's name without its folder and ending, for a plan that does not name itself.
