@@ -115,15 +115,14 @@ mod tests {
 
     #[test]
     fn a_pull_with_a_finish_of_its_own_keeps_it() {
-        let text =
-            PLAN.replace("Knob(across: 34, projection: 30", "Knob(across: 34, projection: 30, finish: Wood(Beech)");
+        let text = PLAN.replace(", finish: Wood(species: Beech)", ", finish: Wood(species: Cherry)");
         let plan = plan::read("glazing-corner.ron", &text).unwrap();
         let model = model(&plan);
         let on = |side| {
             let pull = model.parts.iter().find(|p| p.role == Role::Pull && p.run == Some(side)).unwrap();
             finish(&plan, &model, pull)
         };
-        assert_eq!(on(Side::Right), Some(Finish::Wood(Species::Beech)));
+        assert_eq!(on(Side::Right), Some(Finish::Wood(Species::Cherry)));
         assert_eq!(on(Side::Left), Some(plan.finishes.pulls));
     }
 }

@@ -124,13 +124,13 @@ impl Finish {
 impl fmt::Display for Finish {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Self::Wood(species) => write!(f, "Wood({})", species.word()),
-            Self::Stained(species, colour) => write!(f, "Stained(wood: {}, colour: \"{colour}\")", species.word()),
-            Self::Painted(colour) => write!(f, "Painted(\"{colour}\")"),
-            Self::Metal(metal) => write!(f, "Metal({})", metal.word()),
-            Self::Stone(stone) => write!(f, "Stone({})", stone.word()),
-            Self::Tile(colour) => write!(f, "Tile(\"{colour}\")"),
-            Self::Boards(species) => write!(f, "Boards({})", species.word()),
+            Self::Wood(species) => write!(f, "Wood(species: {})", species.word()),
+            Self::Stained(species, colour) => write!(f, "Stained(species: {}, colour: \"{colour}\")", species.word()),
+            Self::Painted(colour) => write!(f, "Painted(colour: \"{colour}\")"),
+            Self::Metal(metal) => write!(f, "Metal(kind: {})", metal.word()),
+            Self::Stone(stone) => write!(f, "Stone(kind: {})", stone.word()),
+            Self::Tile(colour) => write!(f, "Tile(colour: \"{colour}\")"),
+            Self::Boards(species) => write!(f, "Boards(species: {})", species.word()),
             Self::Concrete => f.write_str("Concrete"),
         }
     }

@@ -26,7 +26,7 @@ pub(crate) const EVERYTHING: &str = r#"(
     construction: (face: FaceFrame(stile: 40), reveal: (side: 2)),
     pulls: {
         "bar": Bar(length: 160, projection: 32),
-        "knob": Knob(across: 32, projection: 28, square: true),
+        "knob": Knob(across: 32, projection: 28, square: true, finish: Wood(species: Beech)),
         "lip": Edge(projection: 20),
         "none": Absent,
     },
@@ -51,6 +51,15 @@ pub(crate) const EVERYTHING: &str = r#"(
     countertop: (thickness: 30),
     corner: (left: Fixed(90), right: Least),
     clearance: (wanted: 10),
+    finishes: (
+        fronts: Stained(species: Ash, colour: "brown"),
+        carcass: Painted(colour: "white"),
+        pulls: Metal(kind: Copper),
+        countertop: Stone(kind: Marble),
+        walls: Tile(colour: "ivory"),
+        floor: Boards(species: Pine),
+        woodwork: Wood(species: Oak),
+    ),
 )
 "#;
 
@@ -144,8 +153,8 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
     }
     assert_eq!(shown, asked);
     // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a countertop, a corner, a
-    // clearance, three pulls, a slide, a run, a casing and six units.
-    assert_eq!(asked.len(), 22, "{:?}", asked.keys());
+    // clearance, three pulls, a slide, a run, a casing, six units, the finishes and seven kinds of them.
+    assert_eq!(asked.len(), 30, "{:?}", asked.keys());
     for broken in [include_str!("../broken/many-faults.ron"), include_str!("../broken/does-not-fit.ron")] {
         for problem in plan::read("broken.ron", broken).unwrap_err().list() {
             let Some((what, _)) = problem.message.split_once(" has no field ") else { continue };

@@ -44,10 +44,10 @@ fn a_plan_that_says_nothing_gets_the_usual_finishes() {
 
 #[test]
 fn frames_follow_the_fronts_unless_the_plan_says_otherwise() {
-    let follows = with("finishes: (fronts: Wood(Cherry)),").finishes;
+    let follows = with("finishes: (fronts: Wood(species: Cherry)),").finishes;
     assert_eq!(follows.of(Surface::Frames), Finish::Wood(Species::Cherry));
-    let own = with("finishes: (fronts: Wood(Cherry), frames: Painted(\"navy\")),").finishes;
-    assert_eq!(own.of(Surface::Frames).to_string(), "Painted(\"navy\")");
+    let own = with("finishes: (fronts: Wood(species: Cherry), frames: Painted(colour: \"navy\")),").finishes;
+    assert_eq!(own.of(Surface::Frames).to_string(), "Painted(colour: \"navy\")");
 }
 
 #[test]

@@ -33,55 +33,56 @@ fn finish<'a>(reader: &mut Reader<'a>, node: &Node<'a>, surface: Surface) -> Opt
         reader.refuse_choice(node, surface.kinds());
         return None;
     };
-    match head.name {
-        "Wood" => wood(reader, node, head.payload, "Wood(Oak)").map(Finish::Wood),
-        "Boards" => wood(reader, node, head.payload, "Boards(Oak)").map(Finish::Boards),
-        "Metal" => {
-            let value = reader.only_value(node, head.payload, "Metal(Brass)")?;
-            reader.choice(&value, Metal::ALL).map(Finish::Metal)
-        }
-        "Stone" => {
-            let value = reader.only_value(node, head.payload, "Stone(Granite)")?;
-            reader.choice(&value, Stone::ALL).map(Finish::Stone)
-        }
-        "Painted" => {
-            let value = reader.only_value(node, head.payload, "Painted(\"white\")")?;
-            colour(reader, &value).map(Finish::Painted)
-        }
-        "Tile" => {
-            let value = reader.only_value(node, head.payload, "Tile(\"white\")")?;
-            colour(reader, &value).map(Finish::Tile)
-        }
-        "Stained" => {
-            let mut fields = reader.head_fields("a stained finish", node, head.payload);
-            let wood = reader.require(&mut fields, "wood", "say which wood, such as `wood: Oak`");
-            let wood = wood.and_then(|value| reader.choice(&value, Species::ALL));
-            let stain = reader.require(&mut fields, "colour", "say which colour, such as `colour: \"brown\"`");
-            let stain = stain.and_then(|value| colour(reader, &value));
-            reader.finish(fields);
-            Some(Finish::Stained(wood?, stain?))
-        }
-        // What is left takes nothing in brackets.
-        _ if head.payload.is_none() => Some(Finish::Concrete),
+    let what = match head.name {
+        "Wood" => "a wood finish",
+        "Stained" => "a stained finish",
+        "Painted" => "a painted finish",
+        "Metal" => "a metal finish",
+        "Stone" => "a stone finish",
+        "Tile" => "a tile finish",
+        "Boards" => "a floor of boards",
+        // What is left has no fields.
+        _ if head.payload.is_none() => return Some(Finish::Concrete),
         _ => {
             let message = format!("`{}` takes nothing in brackets", node.excerpt());
             reader.refuse("plan::value", node, message, "write it as `Concrete`");
-            None
+            return None;
         }
-    }
+    };
+    let mut fields = reader.head_fields(what, node, head.payload);
+    let finish = match head.name {
+        "Wood" => species(reader, &mut fields).map(Finish::Wood),
+        "Boards" => species(reader, &mut fields).map(Finish::Boards),
+        "Painted" => colour(reader, &mut fields).map(Finish::Painted),
+        "Tile" => colour(reader, &mut fields).map(Finish::Tile),
+        "Metal" => kind(reader, &mut fields, "say which metal, such as `kind: Brass`", Metal::ALL).map(Finish::Metal),
+        "Stone" => kind(reader, &mut fields, "say which stone, such as `kind: Slate`", Stone::ALL).map(Finish::Stone),
+        _ => {
+            let (wood, stain) = (species(reader, &mut fields), colour(reader, &mut fields));
+            wood.zip(stain).map(|(wood, stain)| Finish::Stained(wood, stain))
+        }
+    };
+    reader.finish(fields);
+    finish
 }
 
-fn wood<'a>(
-    reader: &mut Reader<'a>,
-    node: &Node<'a>,
-    payload: Option<Node<'a>>,
-    example: &'static str,
-) -> Option<Species> {
-    let value = reader.only_value(node, payload, example)?;
+fn species<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>) -> Option<Species> {
+    let value = reader.require(fields, "species", "say which wood, such as `species: Oak`")?;
     reader.choice(&value, Species::ALL)
 }
 
-fn colour<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Option<Colour> {
+fn kind<'a, T: Copy>(
+    reader: &mut Reader<'a>,
+    fields: &mut Fields<'a>,
+    help: &str,
+    options: &[(&'static str, T)],
+) -> Option<T> {
+    let value = reader.require(fields, "kind", help)?;
+    reader.choice(&value, options)
+}
+
+fn colour<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>) -> Option<Colour> {
+    let node = reader.require(fields, "colour", "say which colour, such as `colour: \"sage\"`")?;
     let text = node.token().trim_matches('"');
     let quoted_text = node.token().starts_with('"');
     let colour = Colour::parse(text).filter(|_| quoted_text);
@@ -94,7 +95,7 @@ fn colour<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Option<Colour> {
                 format!("write between quotes one of {}, or red, green and blue such as `\"#5c7870\"`", quoted(&words))
             }
         };
-        reader.refuse("plan::colour", node, message, help);
+        reader.refuse("plan::colour", &node, message, help);
     }
     colour
 }

@@ -1,6 +1,6 @@
 //! The pulls and slides that a plan buys.
 
-use super::{Choice, Field, Holds, Kind, Many, Start, Usually};
+use super::{Choice, Field, Holds, Kind, Many, Start, Usually, finish};
 use crate::plan::defaults::{self, Usual};
 
 pub(super) const PULLS: Many = Many {
@@ -61,6 +61,7 @@ const BAR: &[Field] = &[
     ),
     HEIGHT,
     SIDEWAYS,
+    finish::OF_PULL,
 ];
 
 const KNOB: &[Field] = &[
@@ -75,6 +76,7 @@ const KNOB: &[Field] = &[
     PROJECTION,
     HEIGHT,
     SIDEWAYS,
+    finish::OF_PULL,
 ];
 
 const EDGE: &[Field] = &[
@@ -83,6 +85,7 @@ const EDGE: &[Field] = &[
     PROJECTION,
     HEIGHT,
     SIDEWAYS,
+    finish::OF_PULL,
 ];
 
 const SLIDE: &[Field] = &[

@@ -5,6 +5,7 @@
 //! and compares (`tests/promises/editing.rs`).
 
 mod build;
+mod finish;
 mod hardware;
 mod room;
 mod run;

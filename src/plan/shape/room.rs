@@ -1,6 +1,6 @@
 //! The whole plan, its room, its corner and what must stay clear.
 
-use super::{Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, hardware, run};
+use super::{Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, run};
 use crate::plan::defaults::{self, Usual};
 
 pub(super) const PLAN: &[Field] = &[
@@ -68,6 +68,13 @@ pub(super) const PLAN: &[Field] = &[
         "Clearance",
         "What must stay free when drawers and doors open.",
         Kind::Group(CLEARANCE),
+        Usually::Inside,
+    ),
+    Field::new(
+        "finishes",
+        "Finishes",
+        "What it is to look like; no size and no answer depends on it.",
+        Kind::Group(finish::FINISHES),
         Usually::Inside,
     ),
 ];
