@@ -89,7 +89,7 @@ fn a_value_is_taken_out_with_its_line_and_its_comment() {
         demo,
         &Edit::Unset { at: path("clearance") },
         "\n    // A finger's breadth between anything that moves and the other run.\n    clearance: (wanted: 12, shop_step: 1),\n",
-        "\n",
+        "",
     );
 }
 
