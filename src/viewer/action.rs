@@ -11,6 +11,7 @@ use super::desk::Desk;
 use super::dialog::{Dialog, Next};
 use super::file::Files;
 use super::motion::{Play, Poses};
+use super::quality::Drawing;
 use super::scene::Show;
 use super::settings::{Audience, Section, Settings};
 use super::shown::Shown;
@@ -52,6 +53,8 @@ pub enum Action {
     },
     /// Draw dimension lines, or no longer.
     Dimensions(bool),
+    /// Draw with this much effect.
+    Draw(Drawing),
     /// Fill the screen, or no longer.
     FullScreen(bool),
     /// The plan file was saved with this text, or could not be read for this reason.
@@ -134,6 +137,7 @@ pub(super) struct Applied<'w> {
     show: ResMut<'w, Show>,
     pub(super) flight: ResMut<'w, Flight>,
     settings: ResMut<'w, Settings>,
+    drawing: ResMut<'w, Drawing>,
 }
 
 /// Carries out what was asked for.
@@ -186,6 +190,7 @@ impl Applied<'_> {
             Action::Turn(section) => self.settings.section = section,
             Action::TextSize { larger } => self.settings.step_text(larger),
             Action::Dimensions(drawn) => self.settings.dimensions = drawn,
+            Action::Draw(drawing) => *self.drawing = drawing,
             Action::FullScreen(full) => self.settings.full_screen = full,
             Action::Reloaded(Ok(text)) => {
                 let plan = self.desk.reloaded(text);

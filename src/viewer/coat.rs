@@ -144,6 +144,12 @@ const SATIN: f32 = 0.40;
 const WALL_TILE_MM: f32 = 150.0;
 const FLOOR_TILE_MM: f32 = 300.0;
 
+/// The colour of a swatch for `finish` on `surface`, in sRGB.
+#[must_use]
+pub fn swatch(surface: Surface, finish: Finish) -> [u8; 3] {
+    look(Coat::Finished(surface, finish)).mean().to_srgba().to_u8_array_no_alpha()
+}
+
 /// The look of `coat`.
 pub(super) fn look(coat: Coat) -> Look {
     let (surface, finish) = match coat {

@@ -21,6 +21,7 @@ use super::marks::{self, Marks};
 use super::motion::{Play, Poses, Wish};
 use super::panel::{self, Film};
 use super::pick::Hovered;
+use super::quality::{Drawing, Level};
 use super::scene::Show;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
@@ -102,6 +103,8 @@ struct Seen<'w> {
     settings: Res<'w, Settings>,
     files: Res<'w, Files>,
     form: Res<'w, PlanForm>,
+    drawing: Res<'w, Drawing>,
+    level: Res<'w, Level>,
 }
 
 impl Seen<'_> {
@@ -186,6 +189,7 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         show: *seen.show,
         settings: &seen.settings,
         desk: seen.desk.view(),
+        drawing: (*seen.drawing, Some(&seen.level)),
         form: seen.form.0.as_ref().map(|form| panel::FormView { form, refused: seen.desk.refused() }),
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);

@@ -51,6 +51,16 @@ impl Quality {
         }
     }
 
+    /// What it is, in a sentence.
+    #[must_use]
+    pub fn help(self) -> &'static str {
+        match self {
+            Self::Plain => "As quick as can be: painted pictures, a sun with shadows",
+            Self::Balanced => "Grain all through the wood, light from the sun and the room",
+            Self::Full => "All of it, and corners shaded by what stands near; for graphics cards",
+        }
+    }
+
     /// What to begin with on such a machine; none where nothing is drawn at all.
     #[must_use]
     pub fn of_machine(device: Option<DeviceType>) -> Self {

@@ -31,11 +31,13 @@ pub enum Section {
     Corner,
     /// What does the plan say?
     Plan,
+    /// What is it to look like?
+    Finish,
 }
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 2] = [Self::Corner, Self::Plan];
+    pub const ALL: [Self; 3] = [Self::Corner, Self::Plan, Self::Finish];
 
     /// What its button says.
     #[must_use]
@@ -43,6 +45,7 @@ impl Section {
         match self {
             Self::Corner => "Corner",
             Self::Plan => "Plan",
+            Self::Finish => "Finish",
         }
     }
 
@@ -52,6 +55,7 @@ impl Section {
         match self {
             Self::Corner => "Does everything open? Filler widths, what decides them, and what is in the way",
             Self::Plan => "Everything that the plan says, to be changed here",
+            Self::Finish => "Woods, paints, metals and stones; how much effect is drawn",
         }
     }
 }

@@ -14,8 +14,14 @@ pub fn dialog_ui(ctx: &egui::Context, dialog: &mut Dialog, file: &str, can_choos
     if *dialog == Dialog::None {
         return;
     }
-    let modal = Modal::new(Id::new("question")).show(ctx, |ui| {
-        ui.set_width((ui.ctx().content_rect().width() - 80.0).min(560.0));
+    let frame = egui::Frame::new()
+        .fill(look::PANEL)
+        .stroke(egui::Stroke::new(1.0, look::FAINT.gamma_multiply(0.5)))
+        .corner_radius(egui::CornerRadius::same(8))
+        .inner_margin(egui::Margin::same(18));
+    let modal = Modal::new(Id::new("question")).frame(frame).show(ctx, |ui| {
+        let widest = if *dialog == Dialog::Help { 860.0 } else { 560.0 };
+        ui.set_width((ui.ctx().content_rect().width() - 80.0).min(widest));
         match dialog {
             Dialog::None => {}
             Dialog::Help => help_ui(ui, actions),
@@ -153,18 +159,26 @@ fn found_ui(ui: &mut Ui, file: &str, found: &Found, actions: &mut Vec<Action>) {
 
 fn help_ui(ui: &mut Ui, actions: &mut Vec<Action>) {
     title_ui(ui, "Mouse and keys");
-    ScrollArea::vertical().max_height(ui.ctx().content_rect().height() - 170.0).show(ui, |ui| {
-        Grid::new("keys").num_columns(2).spacing(vec2(18.0, 4.0)).show(ui, |ui| {
-            let mouse = MOUSE.iter().copied();
-            for (press, does) in mouse.chain(KEYS.iter().map(|key| (key.words, key.does))) {
-                ui.label(RichText::new(press).strong());
-                ui.add(egui::Label::new(does).wrap());
-                ui.end_row();
+    let rows: Vec<(&str, &str)> = MOUSE.iter().copied().chain(KEYS.iter().map(|key| (key.words, key.does))).collect();
+    ScrollArea::vertical().max_height(ui.ctx().content_rect().height() - 200.0).show(ui, |ui| {
+        ui.columns(2, |columns| {
+            for (k, (column, rows)) in columns.iter_mut().zip(rows.chunks(rows.len().div_ceil(2))).enumerate() {
+                let width = column.available_width();
+                Grid::new(("keys", k)).num_columns(2).spacing(vec2(14.0, 4.0)).show(column, |ui| {
+                    for (press, does) in rows {
+                        ui.label(RichText::new(*press).strong());
+                        ui.vertical(|ui| {
+                            ui.set_width(width * 0.55);
+                            ui.add(egui::Label::new(*does).wrap());
+                        });
+                        ui.end_row();
+                    }
+                });
             }
         });
         ui.add_space(6.0);
         let more = "Everything can be reached with the keyboard alone: Tab goes from control to control, Space or Enter \
-                    presses, arrows move a slider.";
+                    presses, arrows move a slider. A screen reader is told what each control is.";
         ui.add(egui::Label::new(RichText::new(more).small().color(look::FAINT)).wrap());
     });
     buttons_ui(ui, actions, vec![("Close", Action::Ask(Dialog::None))]);

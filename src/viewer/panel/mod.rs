@@ -8,6 +8,7 @@ mod bar;
 mod corner;
 mod dialog;
 pub mod filler;
+mod finish;
 pub mod place;
 mod plan;
 mod preview;
@@ -20,6 +21,7 @@ use bevy_egui::egui::{
 
 use super::action::Action;
 use super::look;
+use super::quality::{Drawing, Level};
 use super::scene::Show;
 use super::settings::{Section, Settings};
 use crate::clearance::Answer;
@@ -67,6 +69,8 @@ pub struct View<'a> {
     pub settings: &'a Settings,
     /// How the plan's text stands.
     pub desk: DeskView<'a>,
+    /// Who decides how much effect it is drawn with, and what that is now.
+    pub drawing: (Drawing, Option<&'a Level>),
     /// What can be changed in the plan, while its section is open.
     pub form: Option<FormView<'a>>,
 }
@@ -87,6 +91,7 @@ impl<'a> View<'a> {
             show: Show::default(),
             settings,
             desk: DeskView::default(),
+            drawing: (Drawing::ByMachine, None),
             form: None,
         }
     }
@@ -164,6 +169,7 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         match view.settings.section {
             Section::Corner => corner::corner_ui(ui, view, actions),
             Section::Plan => plan::plan_ui(ui, view, actions),
+            Section::Finish => finish::finish_ui(ui, view, actions),
         }
         ui.add_space(8.0);
     });
