@@ -5,7 +5,9 @@
 //!
 //! Each moving part is judged alone, everything else shut.
 
+mod apart;
 mod filler;
+mod free;
 mod pairs;
 mod projection;
 mod reach;
@@ -17,6 +19,9 @@ pub mod tolerance;
 mod travel;
 #[cfg(test)]
 mod zero;
+
+pub use apart::{gap_now, nearest_points};
+pub use free::{FreeTravel, free_travel, overlaps_now};
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
