@@ -13,8 +13,9 @@ use super::free::posed;
 use super::sweep::{Swept, closest};
 use crate::model::{Model, PartId, Vec3};
 
-/// The space between two parts, every drawer and door as far open as `outs` says (by mover; what is not in it is shut),
-/// and the closest points on the first and on the second. 0 where they touch or overlap.
+/// The space between two parts, 0 where they touch or overlap, and the closest points on the first and on the second.
+///
+/// Every drawer and door is as far open as `outs` says, by mover; what is not in it is shut.
 #[must_use]
 pub fn gap_now(model: &Model, outs: &[f64], part: PartId, other: PartId) -> (f64, [Vec3; 2]) {
     let stands = |id: PartId| {

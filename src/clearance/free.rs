@@ -33,8 +33,10 @@ const RESTS: f64 = 2.0 * SWING;
 /// How far, in mm, the farthest point of a resting part is moved to see whether it leaves.
 const PROBE: f64 = 5.0 * SWING;
 
-/// Moves `mover` from `from` towards `to` (mm or radians open, kept within its motion), every other drawer and door
-/// standing as `outs` says (by [`MoverId`]; what is not in it is shut), until it touches something.
+/// Moves `mover` from `from` towards `to`, mm or radians open, until it touches something.
+///
+/// Both are kept within its motion. Every other drawer and door stands as `outs` says, by [`MoverId`]; what is not in it
+/// is shut.
 ///
 /// What it overlaps from the start holds it from opening further and lets it shut, so that nothing is ever locked.
 /// Takes a fraction of a millisecond for a corner of a dozen drawers and doors.
@@ -228,10 +230,10 @@ mod tests {
     use crate::clearance;
     use crate::plan::{self, Filler, Side};
 
-    /// The demo with both fillers this wide, mm.
-    fn answer(filler: f64) -> clearance::Answer {
-        let text = include_str!("../../assets/plans/glazing-corner.ron");
-        let mut plan = plan::read("glazing-corner.ron", text).unwrap();
+    /// The demo with both fillers this wide, mm, and its first unit on the right this wide.
+    fn answer_with(filler: f64, first_right: &str) -> clearance::Answer {
+        let text = include_str!("../../assets/plans/glazing-corner.ron").replace("width: 700", first_right);
+        let mut plan = plan::read("glazing-corner.ron", &text).unwrap();
         for side in Side::BOTH {
             plan.corner = plan.corner.with_filler(side, Filler::Fixed(Length::mm(filler)));
         }
@@ -239,9 +241,13 @@ mod tests {
         clearance::answer(&plan)
     }
 
+    fn answer(filler: f64) -> clearance::Answer {
+        answer_with(filler, "width: 700")
+    }
+
     #[test]
     fn with_everything_shut_it_gets_as_far_as_the_answer_says() {
-        for filler in [0.0, 20.0, 60.0, 150.0] {
+        for filler in [0.0, 20.0, 40.0, 60.0, 150.0] {
             let answer = answer(filler);
             for opening in &answer.openings {
                 let found = free_travel(&answer.model, &[], opening.mover, 0.0, opening.full);
@@ -258,7 +264,8 @@ mod tests {
 
     #[test]
     fn small_steps_of_the_hand_come_to_the_same_place() {
-        let answer = answer(0.0);
+        let answer = answer(40.0);
+        assert!(answer.openings.iter().any(|o| o.touches_first.is_some() && o.to_touch > 100.0));
         for opening in &answer.openings {
             let mut out = 0.0;
             for k in 1..=37 {
@@ -302,26 +309,32 @@ mod tests {
 
     #[test]
     fn a_door_does_not_shut_through_what_stands_in_its_way() {
-        let answer = answer(150.0);
+        // With a narrow first unit the door beside it reaches over to where the left run's drawers come out.
+        let answer = answer_with(68.0, "width: 300");
         let model = &answer.model;
         let is_door = |m: &&Mover| matches!(m.motion, Motion::Swing { .. });
         let door = model.movers.iter().find(is_door).expect("the demo has a door");
+        let drawer = model.movers.iter().find(|m| m.side == Side::Left).expect("and drawers on the left");
         let full = door.motion.extent();
-        // Open the door, then each drawer of its run as far as it goes; the door comes back until it rests against one.
         let mut outs = vec![0.0; model.movers.len()];
         outs[door.id.0] = full;
-        for other in model.movers.iter().filter(|m| m.side == door.side && m.id != door.id) {
-            outs[other.id.0] = free_travel(model, &outs, other.id, 0.0, other.motion.extent()).out;
-        }
+        outs[drawer.id.0] = free_travel(model, &outs, drawer.id, 0.0, drawer.motion.extent()).out;
+        assert!(outs[drawer.id.0] > 300.0);
         let back = free_travel(model, &outs, door.id, full, 0.0);
+        let contact = back.meets.expect("the drawer stands in the door's way");
+        assert!(back.out > 0.1 && back.out < full && contact.gap < Length::mm(0.1));
+        assert_eq!(model.part(contact.other).mover, Some(drawer.id));
         outs[door.id.0] = back.out;
-        let others: Vec<Contact> = overlaps_now(model, &outs, door.id);
-        assert!(others.is_empty(), "{others:?}");
-        if let Some(contact) = back.meets {
-            assert!(contact.gap < Length::mm(0.1));
-            let again = free_travel(model, &outs, door.id, back.out, 0.0);
-            assert!((again.out - back.out).abs() * 600.0 < 0.1);
-            assert!((free_travel(model, &outs, door.id, back.out, full).out - full).abs() < 1e-12);
+        assert!(overlaps_now(model, &outs, door.id).is_empty());
+        // Resting against it, the door comes no nearer, and opens again.
+        let again = free_travel(model, &outs, door.id, back.out, 0.0);
+        assert!((again.out - back.out).abs() * 600.0 < 0.1);
+        assert!((free_travel(model, &outs, door.id, back.out, full).out - full).abs() < 1e-12);
+        // In small steps it comes to the same place.
+        let mut out = full;
+        for k in (0..37).rev() {
+            out = free_travel(model, &outs, door.id, out, full * f64::from(k) / 37.0).out;
         }
+        assert!((out - back.out).abs() * 600.0 < 0.1, "{out} is not {}", back.out);
     }
 }

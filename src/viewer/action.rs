@@ -9,12 +9,18 @@ use bevy::prelude::*;
 use super::camera::Flight;
 use super::desk::Desk;
 use super::dialog::{Dialog, Next};
+use super::drag::Hand;
+use super::explode::Exploded;
 use super::file::Files;
-use super::motion::{Play, Poses};
+use super::layers::{Layer, Shade, Show};
+use super::measure::{Measuring, Picked};
+use super::motion::{Play, Poses, Wish};
 use super::quality::Drawing;
-use super::scene::Show;
 use super::settings::{Audience, Section, Settings};
 use super::shown::Shown;
+use super::swept::SweptOf;
+use super::timeline::{Step, Way};
+use crate::clearance::free_travel;
 use crate::length::Length;
 use crate::model::MoverId;
 use crate::plan::form;
@@ -40,8 +46,37 @@ pub enum Action {
     FrameCorner,
     /// Point out a finding: look at it, with the parts where they come closest.
     PointOut(usize),
-    /// Show or hide a layer.
-    Show(Layer, bool),
+    /// Hold the film still at this many seconds.
+    Scrub(f64),
+    /// Step along the film.
+    Step(Step),
+    /// In what order the film opens parts.
+    PlayWay(Way),
+    /// Whether the film comes slowly to what parts meet.
+    SlowApproach(bool),
+    /// Take a drawer or door by hand to this opening, mm or radians, as far as it goes.
+    Pull {
+        /// Which.
+        mover: MoverId,
+        /// How far open.
+        to: f64,
+    },
+    /// Whether what stands in the way stops what is dragged.
+    Solid(bool),
+    /// Show, ghost or hide a layer.
+    Show(Layer, Shade),
+    /// Show the volume that these sweep.
+    ShowSwept(SweptOf),
+    /// Draw the parts apart: 0 as built, 1 wholly.
+    Explode(f64),
+    /// Begin or end measuring.
+    ToggleMeasuring,
+    /// Take this as an end of what is measured.
+    Pick(Picked),
+    /// Drop what was picked for measuring; with nothing picked, end it.
+    DropPicks,
+    /// Leave what is going on: measuring, or else the film and all that stands open.
+    Leave,
     /// Lay the window out for another.
     ShowTo(Audience),
     /// Turn the builder's panel to a section.
@@ -102,17 +137,6 @@ pub enum Action {
     Close,
 }
 
-/// What can be hidden.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Layer {
-    /// The countertop.
-    Countertop,
-    /// Walls, and what is fixed to them.
-    Walls,
-    /// Drawer fronts, doors and their pulls.
-    Fronts,
-}
-
 /// What a file is asked of the desktop for.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Choice {
@@ -135,6 +159,10 @@ pub(super) struct Applied<'w> {
     pub(super) poses: ResMut<'w, Poses>,
     pub(super) play: ResMut<'w, Play>,
     show: ResMut<'w, Show>,
+    hand: ResMut<'w, Hand>,
+    exploded: ResMut<'w, Exploded>,
+    measuring: ResMut<'w, Measuring>,
+    swept: ResMut<'w, SweptOf>,
     pub(super) flight: ResMut<'w, Flight>,
     settings: ResMut<'w, Settings>,
     drawing: ResMut<'w, Drawing>,
@@ -166,6 +194,7 @@ impl Applied<'_> {
             }
             Action::Toggle(mover) => {
                 self.interrupt();
+                self.hand.take(mover);
                 self.poses.toggle(&self.shown, mover);
             }
             Action::ToggleAll => {
@@ -176,15 +205,28 @@ impl Applied<'_> {
                 self.forget_finding();
                 self.play.play_or_pause(&mut self.poses);
             }
-            Action::Stop => {
+            Action::Leave if self.measuring.on => self.measuring.drop_picks(),
+            Action::Stop | Action::Leave => {
                 self.interrupt();
                 self.poses.shut_all();
             }
             Action::FrameCorner => *self.flight = Flight::ToCorner,
             Action::PointOut(finding) => self.point_out(finding),
-            Action::Show(layer, visible) => self.show.set(layer, visible),
+            Action::Scrub(_)
+            | Action::Step(_)
+            | Action::PlayWay(_)
+            | Action::SlowApproach(_)
+            | Action::Pull { .. }
+            | Action::Solid(_)
+            | Action::Show(..)
+            | Action::ShowSwept(_)
+            | Action::Explode(_)
+            | Action::ToggleMeasuring
+            | Action::Pick(_)
+            | Action::DropPicks => self.move_or_look(action),
             Action::ShowTo(audience) => {
                 self.forget_finding();
+                self.measuring.turn(false);
                 self.settings.audience = audience;
             }
             Action::Turn(section) => self.settings.section = section,
@@ -231,6 +273,62 @@ impl Applied<'_> {
         let at = PlanPath::WHOLE.field("corner").field(side.word());
         let value = format!("Fixed({})", form::length_text(width, self.shown.plan().unit));
         self.carry_out(Action::Edit(Edit::Set { at, value }));
+    }
+
+    /// What changes how parts stand and are looked at, and nothing of the plan.
+    fn move_or_look(&mut self, action: Action) {
+        match action {
+            Action::Scrub(to) => self.scrub(to),
+            Action::Step(step) => {
+                let to = self.play.timeline().stepped(self.play.at(), step);
+                self.scrub(to);
+            }
+            Action::PlayWay(way) => {
+                let slow = self.play.is_slow();
+                self.play.make(&self.shown, way, slow);
+            }
+            Action::SlowApproach(slow) => {
+                let way = self.play.way();
+                self.play.make(&self.shown, way, slow);
+            }
+            Action::Pull { mover, to } => self.pull(mover, to),
+            Action::Solid(solid) => self.hand.solid = solid,
+            Action::Show(layer, shade) => self.show.set(layer, shade),
+            Action::ShowSwept(of) => *self.swept = of,
+            Action::Explode(share) => self.exploded.ask(share),
+            Action::ToggleMeasuring => {
+                let on = !self.measuring.on;
+                self.measuring.turn(on);
+            }
+            Action::Pick(picked) => self.measuring.pick(picked),
+            Action::DropPicks => self.measuring.drop_picks(),
+            // All others are carried out above.
+            _ => {}
+        }
+    }
+
+    fn scrub(&mut self, to: f64) {
+        self.forget_finding();
+        self.play.scrub(to);
+    }
+
+    /// Takes a part by hand to `to`, or to where something solid stops it.
+    fn pull(&mut self, mover: MoverId, to: f64) {
+        self.interrupt();
+        self.hand.take(mover);
+        let model = self.shown.model();
+        let Some(part) = model.movers.get(mover.0) else { return };
+        let outs = self.poses.outs(model);
+        let from = outs.get(mover.0).copied().unwrap_or(0.0);
+        let (out, meets) = if self.hand.solid {
+            let found = free_travel(model, &outs, mover, from, to);
+            (found.out, found.meets)
+        } else {
+            (to.clamp(0.0, part.motion.extent()), None)
+        };
+        self.poses.put(part, out, if out > 0.0 { Wish::At(out) } else { Wish::Shut });
+        let outs = self.poses.outs(model);
+        self.hand.stop(meets, outs);
     }
 
     /// A person who takes a drawer in hand wants no film and no finding in the way.

@@ -12,7 +12,7 @@ use super::{ViewerSystems, frame};
 use crate::model::{Model, Vec3 as RoomVec3};
 
 /// Half the vertical angle of view, in radians; about a 40 mm lens, so that square things look square.
-const HALF_VIEW: f32 = 0.31;
+pub(super) const HALF_VIEW: f32 = 0.31;
 /// How far down the eye looks at the start, in radians.
 const PITCH: f32 = 0.52;
 /// How far down it looks at a finding: into the gap between the runs, from above.

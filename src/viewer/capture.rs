@@ -20,11 +20,11 @@ use bevy_egui::EguiPlugin;
 
 use super::action::{Action, Asked};
 use super::camera::{Flight, SceneCamera, View};
+use super::layers::Show;
 use super::marks::Marks;
 use super::motion::Poses;
 use super::overlay::{self, WithPanel};
 use super::quality::Drawing;
-use super::scene::Show;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
 use super::{Source, ViewerPlugin, frame, missing_adapter};

@@ -9,6 +9,7 @@ use super::ViewerSystems;
 use super::action::{Action, Asked};
 use super::dialog::Dialog;
 use super::settings::Settings;
+use super::timeline::Step;
 
 /// One key, or several held together.
 #[derive(Clone, Copy, Debug)]
@@ -39,7 +40,14 @@ const fn shifted(words: &'static str, does: &'static str, code: KeyCode, action:
 pub const KEYS: &[Key] = &[
     plain("Space", "play, pause", KeyCode::Space, |_| Action::PlayPause),
     plain("O", "open all that can be open together, or shut all", KeyCode::KeyO, |_| Action::ToggleAll),
-    plain("Esc", "stop, and shut everything", KeyCode::Escape, |_| Action::Stop),
+    plain("Left", "a tenth of a second back in the film", KeyCode::ArrowLeft, |_| Action::Step(Step::Back)),
+    plain("Right", "a tenth of a second on", KeyCode::ArrowRight, |_| Action::Step(Step::On)),
+    plain("Page Up", "back to the mark before", KeyCode::PageUp, |_| Action::Step(Step::ToMarkBefore)),
+    plain("Page Down", "on to the next mark", KeyCode::PageDown, |_| Action::Step(Step::ToMarkAfter)),
+    plain("Home", "to the start of the film", KeyCode::Home, |_| Action::Step(Step::ToStart)),
+    plain("End", "to its end", KeyCode::End, |_| Action::Step(Step::ToEnd)),
+    plain("Esc", "drop what is measured; else stop, and shut everything", KeyCode::Escape, |_| Action::Leave),
+    plain("M", "measure, or no longer", KeyCode::KeyM, |_| Action::ToggleMeasuring),
     plain("F", "frame the corner", KeyCode::KeyF, |_| Action::FrameCorner),
     plain("P", "preview for the owner, or back to the bench", KeyCode::KeyP, |now| {
         Action::ShowTo(now.audience.other())
@@ -64,6 +72,7 @@ pub const MOUSE: &[(&str, &str)] = &[
     ("drag with the right button", "move it"),
     ("wheel", "come nearer, go farther"),
     ("click a front", "open or shut it"),
+    ("drag a front", "open it as far as the mouse goes, and nothing stops it"),
 ];
 
 /// Registers the keys.

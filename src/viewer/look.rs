@@ -6,7 +6,7 @@ use bevy_egui::egui;
 /// Width of the panel, in points.
 pub const PANEL_WIDTH: f32 = 400.0;
 /// Height of the bar under the scene, in points, before it is laid out.
-pub const BAR_HEIGHT: f32 = 84.0;
+pub const BAR_HEIGHT: f32 = 140.0;
 /// Size of ordinary text, in points.
 pub const TEXT: f32 = 14.5;
 /// Size of the plan's name and the verdict, in points.
@@ -58,6 +58,11 @@ pub(super) const FADED: f32 = 0.015;
 
 /// How much a part still hides that one is to look through.
 pub(super) const GHOSTED: f32 = 0.45;
+
+/// What a drawer or door passes over.
+pub(super) const SWEPT: Color = Color::srgba(0.14, 0.48, 0.86, 0.24);
+/// A line about it that keeps the clearance wanted, and a measured distance.
+pub const MEASURE: egui::Color32 = egui::Color32::from_rgb(120, 196, 255);
 
 /// A part that touches another.
 pub(super) const TOUCHING: Color = Color::srgb(0.93, 0.30, 0.18);

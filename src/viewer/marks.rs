@@ -6,12 +6,14 @@
 use bevy::prelude::Resource;
 use bevy_egui::egui::{self, Align2, Color32, FontId, Painter, Pos2, Rect, Stroke, Vec2, pos2, vec2};
 
+use super::approach::Approach;
+use super::drag::Hand;
 use super::look;
-use super::motion::{Poses, Wish};
+use super::motion::{Play, Poses, Wish};
 use super::shown::Shown;
-use crate::clearance::FindingKind;
+use crate::clearance::{Contact, FindingKind, Opening, gap_now, overlaps_now};
 use crate::length::{Length, Unit};
-use crate::model::{Model, Motion, MoverId, PartId, Vec3};
+use crate::model::{Model, Motion, Mover, MoverId, PartId, Vec3};
 
 /// Radius of the ring, in points.
 const RING: f32 = 15.0;
@@ -29,6 +31,8 @@ pub enum MarkKind {
     Touch,
     /// They come nearer than is wanted: a ring with two arrows that point at the gap.
     TooNear,
+    /// They come near, and are still far enough apart: two arrows alone.
+    Near,
 }
 
 /// One mark.
@@ -49,18 +53,19 @@ pub struct Mark {
 pub struct Marks(pub Vec<Mark>);
 
 impl Marks {
-    /// Whether this part is one that a mark is about.
+    /// Whether this part touches another or is too near to it.
     #[must_use]
     pub fn touches(&self, part: PartId) -> bool {
-        self.0.iter().any(|mark| mark.parts.contains(&part))
+        self.0.iter().any(|mark| mark.kind != MarkKind::Near && mark.parts.contains(&part))
     }
 
-    /// The marks that belong to what is on screen: the finding that is pointed out, and every part that has come to its
-    /// first touch.
+    /// The marks that belong to what is on screen: the finding that is pointed out, every part that touches something as
+    /// it stands, and the gap that is left while the film or a hand brings a part to what it meets.
     #[must_use]
-    pub fn of(shown: &Shown, poses: &Poses) -> Self {
+    pub fn of(shown: &Shown, poses: &Poses, hand: &Hand, play: &Play) -> Self {
         let model = shown.model();
         let mut marks = Vec::new();
+        let mut told = None;
         if let Some(finding) = shown.chosen_finding() {
             let touching = finding.gap <= Length::ZERO || finding.kind == FindingKind::Overlaps;
             let kind = if touching { MarkKind::Touch } else { MarkKind::TooNear };
@@ -68,31 +73,93 @@ impl Marks {
             label.extend(finding.mover.map(|id| out_line(model, id, finding.out)));
             label.push(names(model, finding.part, finding.other));
             marks.push(Mark { kind, parts: [finding.part, finding.other], points: finding.points, label });
+            told = finding.mover;
         }
-        for mover in &model.movers {
-            if poses.wish(mover) != Wish::Open {
-                continue;
-            }
-            let Some(contact) = shown.opening(mover.id).and_then(|opening| poses.touching(mover, opening)) else {
-                continue;
-            };
-            let label = vec![
-                first_line(MarkKind::Touch, contact.gap, None, model.unit),
-                out_line(model, mover.id, contact.out),
-                names(model, contact.part, contact.other),
-            ];
-            let parts = [contact.part, contact.other];
-            marks.push(Mark { kind: MarkKind::Touch, parts, points: contact.points, label });
+        if model.movers.iter().all(|mover| poses.wish(mover) == Wish::Shut) {
+            return Self(marks);
+        }
+        let now = Now { shown, outs: poses.outs(model), poses };
+        let stopped = hand.stopped_by(&now.outs);
+        marks.extend(stopped.map(|contact| touch(model, contact)));
+        told = told.or(stopped.map(|contact| contact.mover));
+        for mover in model.movers.iter().filter(|m| poses.wish(m) != Wish::Shut && told != Some(m.id)) {
+            let Some(opening) = shown.opening(mover.id) else { continue };
+            let watched = play.is_on() || hand.dragged() == Some(mover.id);
+            marks.extend(now.marks(mover, opening, watched));
         }
         Self(marks)
     }
+}
+
+/// How everything stands now.
+struct Now<'a> {
+    shown: &'a Shown,
+    outs: Vec<f64>,
+    poses: &'a Poses,
+}
+
+impl Now<'_> {
+    fn marks(&self, mover: &Mover, opening: &Opening, watched: bool) -> Vec<Mark> {
+        let model = self.shown.model();
+        // Only by hand, with nothing solid, does a part come to where it overlaps others.
+        let by_hand = matches!(self.poses.wish(mover), Wish::At(_)) && !watched;
+        if self.poses.is_past_touch(mover, opening) || by_hand {
+            return overlaps_now(model, &self.outs, mover.id).iter().take(3).map(|c| touch(model, c)).collect();
+        }
+        let there = self.poses.touching(mover, opening).filter(|contact| self.is_shut(contact.other));
+        if let Some(contact) = there {
+            return vec![touch(model, &contact)];
+        }
+        let approach = Approach::of(&mover.motion, opening).filter(|_| watched);
+        approach.and_then(|approach| self.gap(mover, &approach)).into_iter().collect()
+    }
+
+    /// The first touch that was worked out is with a shut part.
+    fn is_shut(&self, part: PartId) -> bool {
+        let mover = self.shown.model().parts.get(part.0).and_then(|part| part.mover);
+        mover.is_none_or(|id| self.outs.get(id.0).is_none_or(|out| *out <= 0.0))
+    }
+
+    /// The gap that is left, while `mover` is on its last way to what it meets.
+    fn gap(&self, mover: &Mover, approach: &Approach) -> Option<Mark> {
+        let model = self.shown.model();
+        let out = *self.outs.get(mover.id.0)?;
+        if out <= 0.0 || out < approach.from || !self.is_shut(approach.contact.other) {
+            return None;
+        }
+        let parts = [approach.contact.part, approach.contact.other];
+        let (gap, points) = gap_now(model, &self.outs, parts[0], parts[1]);
+        let wanted = Length::mm(model.wanted);
+        let gap = Length::mm(gap);
+        let kind = if gap < wanted { MarkKind::TooNear } else { MarkKind::Near };
+        // Past the nearest point there is nothing more to tell.
+        if out > approach.to && kind == MarkKind::Near {
+            return None;
+        }
+        let label = vec![
+            first_line(kind, gap, Some(wanted), model.unit),
+            out_line(model, mover.id, out),
+            names(model, parts[0], parts[1]),
+        ];
+        Some(Mark { kind, parts, points, label })
+    }
+}
+
+/// The mark of a touch.
+fn touch(model: &Model, contact: &Contact) -> Mark {
+    let label = vec![
+        first_line(MarkKind::Touch, contact.gap, None, model.unit),
+        out_line(model, contact.mover, contact.out),
+        names(model, contact.part, contact.other),
+    ];
+    Mark { kind: MarkKind::Touch, parts: [contact.part, contact.other], points: contact.points, label }
 }
 
 fn first_line(kind: MarkKind, gap: Length, wanted: Option<Length>, unit: Unit) -> String {
     match (kind, wanted) {
         (MarkKind::Touch, _) => "Touches here".to_owned(),
         (MarkKind::TooNear, Some(wanted)) => format!("{} apart, {} wanted", gap.show(unit), wanted.show(unit)),
-        (MarkKind::TooNear, None) => format!("{} apart", gap.show(unit)),
+        (MarkKind::TooNear, None) | (MarkKind::Near, _) => format!("{} apart", gap.show(unit)),
     }
 }
 
@@ -121,6 +188,7 @@ pub fn paint(painter: &Painter, scene: Rect, marks: &Marks, project: impl Fn(Vec
         let colour = match mark.kind {
             MarkKind::Touch => look::TOUCH,
             MarkKind::TooNear => look::WARN,
+            MarkKind::Near => look::CLEAR,
         };
         draw_sign(painter, mark.kind, a, b, colour);
         draw_label(painter, scene, &mut taken, middle, &mark.label, colour);
@@ -133,14 +201,16 @@ fn draw_sign(painter: &Painter, kind: MarkKind, a: Pos2, b: Pos2, colour: Color3
     let radius = RING.max((b - a).length() / 2.0 + 6.0);
     for stroke in [shade, ink] {
         painter.line_segment([a, b], stroke);
-        painter.circle_stroke(middle, radius, stroke);
+        if kind != MarkKind::Near {
+            painter.circle_stroke(middle, radius, stroke);
+        }
         match kind {
             MarkKind::Touch => {
                 for arm in [vec2(5.5, 5.5), vec2(5.5, -5.5)] {
                     painter.line_segment([middle - arm, middle + arm], stroke);
                 }
             }
-            MarkKind::TooNear => {
+            MarkKind::TooNear | MarkKind::Near => {
                 let along = if (b - a).length() > 0.5 { (b - a).normalized() } else { vec2(1.0, 0.0) };
                 draw_arrow(painter, a - along * ARROW, a, stroke);
                 draw_arrow(painter, b + along * ARROW, b, stroke);
@@ -157,7 +227,14 @@ fn draw_arrow(painter: &Painter, from: Pos2, to: Pos2, stroke: Stroke) {
     }
 }
 
-fn draw_label(painter: &Painter, scene: Rect, taken: &mut Vec<Rect>, at: Pos2, lines: &[String], colour: Color32) {
+pub(super) fn draw_label(
+    painter: &Painter,
+    scene: Rect,
+    taken: &mut Vec<Rect>,
+    at: Pos2,
+    lines: &[String],
+    colour: Color32,
+) {
     let mut job = egui::text::LayoutJob::default();
     for (k, line) in lines.iter().enumerate() {
         let (size, ink) = if k == 0 { (look::TITLE, colour) } else { (look::SMALL, look::INK) };

@@ -8,26 +8,33 @@
 //! [`action::Action`]s; one system carries them out; what follows is worked out, built and drawn in the same frame.
 
 pub mod action;
+pub mod approach;
 pub mod camera;
 pub mod capture;
 pub mod coat;
 pub mod desk;
 pub mod dialog;
 pub mod dimension;
+pub mod drag;
+pub mod explode;
 pub mod file;
 pub mod finish;
 pub mod frame;
 mod grain;
 pub mod headless;
 pub mod keys;
+pub mod layers;
 mod light;
+mod lines;
 pub mod look;
 pub mod marks;
+pub mod measure;
 mod missing;
 pub mod motion;
 mod overlay;
 pub mod panel;
 pub mod pick;
+mod play;
 pub mod quality;
 pub mod scene;
 pub mod scenery;
@@ -36,7 +43,9 @@ pub mod shape;
 mod shell;
 pub mod shown;
 pub mod solid;
+pub mod swept;
 mod tell;
+pub mod timeline;
 mod watch;
 
 use std::path::PathBuf;
@@ -107,5 +116,6 @@ impl Plugin for ViewerPlugin {
             pick::plugin,
             overlay::plugin,
         ));
+        app.add_plugins((drag::plugin, explode::plugin, measure::plugin, swept::plugin));
     }
 }

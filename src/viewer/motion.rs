@@ -1,5 +1,5 @@
-//! How far is each drawer and door open? [`Poses`] knows, by name, so that a new model does not shut them; [`Play`]
-//! opens each in turn.
+//! How far is each drawer and door open? [`Poses`] knows, by name, so that a new model does not shut them. The film's
+//! poses come from [`Play`].
 //!
 //! A part that is asked to open goes as far as it can: to its full travel, or to the first touch.
 
@@ -8,18 +8,16 @@ use std::collections::BTreeMap;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 
+use super::approach::TRAVEL_SECONDS;
+use super::play;
 use super::scene::MoverRoot;
 use super::shown::Shown;
 use super::{ViewerSystems, frame};
 use crate::clearance::{Contact, Opening};
 use crate::model::{Model, Motion, Mover, MoverId, Vec3};
 
-/// Seconds from shut to open.
-const TRAVEL_SECONDS: f64 = 0.75;
-/// Seconds that a part stays where it touched something.
-const HOLD_AT_TOUCH_SECONDS: f64 = 1.8;
-/// Seconds that a part stays open that touched nothing.
-const HOLD_OPEN_SECONDS: f64 = 0.35;
+pub use super::play::Play;
+
 /// After a pause the clock may jump; a step is never longer than this.
 const LONGEST_STEP_SECONDS: f64 = 0.1;
 /// A part this near to its goal, as a share of its whole extent, is there.
@@ -136,18 +134,30 @@ impl Poses {
             self.shut_all();
             return;
         }
-        let mut open: Vec<&Mover> = Vec::new();
-        for mover in &model.movers {
-            if open.iter().all(|other| other.side == mover.side || !in_each_others_way(model, mover, other)) {
-                open.push(mover);
-                self.ask(model, mover.id, Wish::Open);
-            }
+        for mover in together(model) {
+            self.ask(model, mover, Wish::Open);
         }
     }
 
     /// Shuts everything.
     pub fn shut_all(&mut self) {
         self.wishes.values_mut().for_each(|wish| *wish = Wish::Shut);
+    }
+
+    /// How far each drawer and door is open now, by [`MoverId`].
+    #[must_use]
+    pub fn outs(&self, model: &Model) -> Vec<f64> {
+        model.movers.iter().map(|mover| self.of(mover).now()).collect()
+    }
+
+    /// Puts a part this far open at once, without a glide: by hand, or as the film has it.
+    pub fn put(&mut self, mover: &Mover, out: f64, wish: Wish) {
+        let pose = Pose { wish, from: out, goal: out, done: 1.0 };
+        // Most parts stand still most of the time.
+        if self.by_name.get(&mover.name) != Some(&pose) || self.wish(mover) != wish {
+            self.wishes.insert(mover.name.clone(), wish);
+            self.by_name.insert(mover.name.clone(), pose);
+        }
     }
 
     /// Holds a part this far open.
@@ -159,9 +169,27 @@ impl Poses {
     #[must_use]
     pub fn touching(&self, mover: &Mover, opening: &Opening) -> Option<Contact> {
         let pose = self.of(mover);
-        let there = pose.now() >= opening.to_touch - ARRIVED * opening.full.max(1.0);
-        opening.touches_first.filter(|_| pose.wish == Wish::Open && pose.is_still() && there)
+        let there = (pose.now() - opening.to_touch).abs() <= ARRIVED * opening.full.max(1.0);
+        opening.touches_first.filter(|_| self.wish(mover) != Wish::Shut && pose.is_still() && there)
     }
+
+    /// Whether `mover` stands further open than its first touch would let it.
+    #[must_use]
+    pub fn is_past_touch(&self, mover: &Mover, opening: &Opening) -> bool {
+        opening.touches_first.is_some() && self.of(mover).now() > opening.to_touch + ARRIVED * opening.full.max(1.0)
+    }
+}
+
+/// Everything that can be open at once, the left run first.
+#[must_use]
+pub fn together(model: &Model) -> Vec<MoverId> {
+    let mut open: Vec<&Mover> = Vec::new();
+    for mover in &model.movers {
+        if open.iter().all(|other| other.side == mover.side || !in_each_others_way(model, mover, other)) {
+            open.push(mover);
+        }
+    }
+    open.into_iter().map(|mover| mover.id).collect()
 }
 
 /// Whether two open parts may meet: their whole ways, boxed in, overlap. On the safe side: a few pairs that would just
@@ -187,105 +215,14 @@ fn whole_way(model: &Model, mover: &Mover) -> (Vec3, Vec3) {
     (low, high)
 }
 
-/// The film: each drawer and door opens in turn, stops at its first touch, and shuts.
-#[derive(Resource, Debug, Default, PartialEq)]
-pub struct Play {
-    stage: Stage,
-    paused: bool,
-}
-
-#[derive(Debug, Default, PartialEq, Clone, Copy)]
-enum Stage {
-    #[default]
-    Off,
-    Opening(usize),
-    Holding(usize, f64),
-    Shutting(usize),
-}
-
-impl Play {
-    /// Whether the film runs.
-    #[must_use]
-    pub fn is_running(&self) -> bool {
-        self.stage != Stage::Off && !self.paused
-    }
-
-    /// Whether the film is held still.
-    #[must_use]
-    pub fn is_paused(&self) -> bool {
-        self.stage != Stage::Off && self.paused
-    }
-
-    /// The part whose turn it is.
-    #[must_use]
-    pub fn turn(&self) -> Option<MoverId> {
-        match self.stage {
-            Stage::Off => None,
-            Stage::Opening(k) | Stage::Holding(k, _) | Stage::Shutting(k) => Some(MoverId(k)),
-        }
-    }
-
-    /// Starts, holds still or goes on.
-    pub fn play_or_pause(&mut self, poses: &mut Poses) {
-        if self.stage == Stage::Off {
-            poses.shut_all();
-            *self = Self { stage: Stage::Opening(0), paused: false };
-        } else {
-            self.paused = !self.paused;
-        }
-    }
-
-    /// Ends the film where it is.
-    pub fn stop(&mut self) {
-        *self = Self::default();
-    }
-
-    fn step(&mut self, shown: &Shown, poses: &mut Poses, seconds: f64) {
-        let model = shown.model();
-        let turn = self.turn().and_then(|id| model.movers.get(id.0));
-        let Some(mover) = turn else {
-            self.stop();
-            return;
-        };
-        // Everything must be shut before the first opens.
-        let others_shut = model.movers.iter().filter(|m| m.id != mover.id).all(|m| poses.of(m).is_still());
-        let arrived = poses.of(mover).is_still();
-        let touches = shown.opening(mover.id).is_some_and(|opening| opening.touches_first.is_some());
-        self.stage = match self.stage {
-            Stage::Opening(k) if poses.wish(mover) == Wish::Open && arrived => {
-                Stage::Holding(k, if touches { HOLD_AT_TOUCH_SECONDS } else { HOLD_OPEN_SECONDS })
-            }
-            Stage::Opening(_) if others_shut => {
-                poses.ask(model, mover.id, Wish::Open);
-                self.stage
-            }
-            Stage::Holding(k, left) if left > 0.0 => Stage::Holding(k, left - seconds),
-            Stage::Holding(k, _) => {
-                poses.ask(model, mover.id, Wish::Shut);
-                Stage::Shutting(k)
-            }
-            Stage::Shutting(k) if arrived && poses.wish(mover) == Wish::Shut && poses.of(mover).now() <= 0.0 => {
-                if k + 1 < model.movers.len() { Stage::Opening(k + 1) } else { Stage::Off }
-            }
-            Stage::Off | Stage::Opening(_) | Stage::Shutting(_) => self.stage,
-        };
-    }
-}
-
 /// Registers what moves.
 pub(super) fn plugin(app: &mut App) {
     app.init_resource::<Poses>().init_resource::<Play>();
-    app.add_systems(Update, (play, advance, place).chain().in_set(ViewerSystems::Draw));
+    app.add_systems(Update, (play::make, play::run, advance, place).chain().in_set(ViewerSystems::Draw));
 }
 
-fn step_of(time: &Time) -> f64 {
+pub(super) fn step_of(time: &Time) -> f64 {
     time.delta_secs_f64().min(LONGEST_STEP_SECONDS)
-}
-
-fn play(time: Res<'_, Time>, shown: Res<'_, Shown>, mut play: ResMut<'_, Play>, mut poses: ResMut<'_, Poses>) {
-    if play.is_running() {
-        play.step(&shown, &mut poses, step_of(&time));
-    }
 }
 
 /// Brings every part nearer to its wish, and asks for another frame while one is on its way.
@@ -307,13 +244,9 @@ fn advance(
         };
         let pose = poses.by_name.entry(mover.name.clone()).or_insert(Pose { done: 1.0, ..Pose::default() });
         pose.ask(wish, goal);
-        if poses.at_once {
-            pose.done = 1.0;
-        } else if !play.is_paused() {
-            pose.done = (pose.done + share).min(1.0);
-        }
+        pose.done = if poses.at_once { 1.0 } else { (pose.done + share).min(1.0) };
     }
-    if play.is_running() || (!poses.is_still() && !play.is_paused()) {
+    if play.is_running() || !poses.is_still() {
         redraw.write(RequestRedraw);
     }
 }

@@ -16,15 +16,20 @@ use super::action::Asked;
 use super::camera::{self, SceneCamera, View};
 use super::desk::{Desk, PlanForm};
 use super::dialog::Dialog;
+use super::drag::Hand;
+use super::explode::Exploded;
 use super::file::Files;
+use super::layers::Show;
+use super::lines;
 use super::marks::{self, Marks};
+use super::measure::Measuring;
 use super::motion::{Play, Poses, Wish};
-use super::panel::{self, Film};
+use super::panel::{self, Bench, Film};
 use super::pick::Hovered;
 use super::quality::{Drawing, Level};
-use super::scene::Show;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
+use super::swept::{self, SweptOf};
 use super::{dimension, frame};
 use crate::model::Vec3 as RoomVec3;
 
@@ -42,7 +47,7 @@ struct Taken {
 
 /// Registers panel, bar and marks.
 pub(super) fn plugin(app: &mut App) {
-    app.init_resource::<Marks>().init_resource::<Taken>().init_resource::<WithPanel>();
+    app.init_resource::<Marks>().init_resource::<Show>().init_resource::<Taken>().init_resource::<WithPanel>();
     app.add_systems(Update, fit_scene.in_set(ViewerSystems::Input));
     app.add_systems(Update, gather_marks.after(ViewerSystems::Draw).before(ViewerSystems::Dress));
     app.add_systems(EguiPrimaryContextPass, draw);
@@ -97,6 +102,10 @@ struct Seen<'w> {
     poses: Res<'w, Poses>,
     play: Res<'w, Play>,
     show: Res<'w, Show>,
+    hand: Res<'w, Hand>,
+    exploded: Res<'w, Exploded>,
+    measuring: Res<'w, Measuring>,
+    swept: Res<'w, SweptOf>,
     marks: Res<'w, Marks>,
     hovered: Res<'w, Hovered>,
     with_panel: Res<'w, WithPanel>,
@@ -108,6 +117,34 @@ struct Seen<'w> {
 }
 
 impl Seen<'_> {
+    /// What the mouse is over, and what a click would do.
+    fn told_at_pointer(&self) -> Option<String> {
+        let model = self.shown.model();
+        if self.measuring.on {
+            let picked = self.measuring.hovered.as_ref()?;
+            let part = model.parts.get(picked.part.0)?;
+            return Some(format!("{} of {} – click to measure", picked.feature.word(), part.name));
+        }
+        let mover = model.movers.get(self.hovered.0?.0)?;
+        if self.hand.dragged().is_some() {
+            return None;
+        }
+        let does =
+            if self.poses.wish(mover) == Wish::Shut { "click or drag to open" } else { "click to shut, or drag" };
+        Some(format!("{} – {does}", mover.name))
+    }
+
+    /// What the mouse does in the scene, told by its own shape.
+    fn cursor(&self) -> Option<egui::CursorIcon> {
+        if self.measuring.on {
+            Some(egui::CursorIcon::Crosshair)
+        } else if self.hand.dragged().is_some() {
+            Some(egui::CursorIcon::Grabbing)
+        } else {
+            self.hovered.0.map(|_| egui::CursorIcon::Grab)
+        }
+    }
+
     fn film(&self) -> Film {
         match (self.play.is_running(), self.play.is_paused()) {
             (true, _) => Film::Running,
@@ -157,22 +194,46 @@ fn draw(
         let at = eye.world_to_viewport(&place, frame::to_bevy(point)).ok()?;
         Some(egui::pos2(at.x / zoom, at.y / zoom))
     };
-    if seen.settings.dimensions && seen.settings.audience == Audience::Builder {
-        dimension::paint(&painter, &dimension::dimensions(seen.shown.plan(), seen.shown.model()), project);
+    let model = seen.shown.model();
+    let outs = seen.poses.outs(model);
+    if seen.settings.dimensions && seen.settings.audience == Audience::Builder && !seen.exploded.is_apart() {
+        dimension::paint(&painter, &dimension::dimensions(seen.shown.plan(), model), project);
+    }
+    if !seen.exploded.is_apart() {
+        let swept = swept::swept_now(*seen.swept, model, &seen.hand, &seen.play);
+        lines::kept_clear(&painter, model, &swept, project);
     }
     marks::paint(&painter, scene, &seen.marks, project);
+    lines::measured(&painter, scene, model, &outs, &seen.measuring, project);
     let pointer = ctx.pointer_hover_pos().filter(|at| scene.contains(*at));
-    if let (Some(mover), Some(at)) = (seen.hovered.0, pointer)
-        && let Some(mover) = seen.shown.model().movers.get(mover.0)
+    if let Some(icon) = pointer.and_then(|_| seen.cursor()) {
+        ctx.set_cursor_icon(icon);
+    }
+    if let Some(at) = pointer
+        && let Some(text) = seen.told_at_pointer()
     {
-        let does = if seen.poses.wish(mover) == Wish::Shut { "click to open" } else { "click to shut" };
-        marks::paint_name(&painter, scene, at, &format!("{} – {does}", mover.name));
+        marks::paint_name(&painter, scene, at, &text);
     }
 }
 
 /// Draws panel and bar; gives what is left for the scene.
 fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked: &mut Asked) -> egui::Rect {
     let open: Vec<bool> = seen.shown.model().movers.iter().map(|m| seen.poses.wish(m) != Wish::Shut).collect();
+    let outs = seen.poses.outs(seen.shown.model());
+    let measured = seen.measuring.measured(seen.shown.model(), &outs);
+    let bench = Bench {
+        timeline: Some(seen.play.timeline()),
+        at: seen.play.at(),
+        turn: seen.play.turn(),
+        way: seen.play.way(),
+        slow: seen.play.is_slow(),
+        solid: seen.hand.solid,
+        swept: *seen.swept,
+        exploded: seen.exploded.goal(),
+        measuring: seen.measuring.on,
+        picked: seen.measuring.picks(),
+        measured,
+    };
     let origin = match seen.desk.path() {
         Some(path) => format!("{} – watched: each save is shown", path.display()),
         None => format!("{} – not saved yet", seen.desk.name()),
@@ -187,6 +248,7 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         open: &open,
         film: seen.film(),
         show: *seen.show,
+        bench,
         settings: &seen.settings,
         desk: seen.desk.view(),
         drawing: (*seen.drawing, Some(&seen.level)),
@@ -226,29 +288,38 @@ fn fit_scene(taken: Res<'_, Taken>, mut cameras: Query<'_, '_, &mut Camera, With
     }
 }
 
-fn gather_marks(shown: Res<'_, Shown>, poses: Res<'_, Poses>, mut marks: ResMut<'_, Marks>) {
-    marks.set_if_neq(Marks::of(&shown, &poses));
+/// What is drawn apart touches nothing.
+fn gather_marks(
+    shown: Res<'_, Shown>,
+    poses: Res<'_, Poses>,
+    hand: Res<'_, Hand>,
+    play: Res<'_, Play>,
+    exploded: Res<'_, Exploded>,
+    mut marks: ResMut<'_, Marks>,
+) {
+    let apart = exploded.is_apart();
+    marks.set_if_neq(if apart { Marks::default() } else { Marks::of(&shown, &poses, &hand, &play) });
 }
 
 /// The picture follows some changes late: egui's layout by a frame, letters that were never drawn before by three. So a few frames are drawn after each change, and then none until the next.
 fn settle(
-    shown: Res<'_, Shown>,
-    desk: Res<'_, Desk>,
+    seen: Seen<'_>,
     dialog: Res<'_, Dialog>,
-    marks: Res<'_, Marks>,
-    show: Res<'_, Show>,
-    play: Res<'_, Play>,
-    settings: Res<'_, Settings>,
     taken: Res<'_, Taken>,
     mut left: Local<'_, Option<u8>>,
     mut redraw: MessageWriter<'_, RequestRedraw>,
 ) {
     const FRAMES: u8 = 5;
-    let changed =
-        shown.is_changed() || desk.is_changed() || dialog.is_changed() || marks.is_changed() || show.is_changed();
+    let changed = seen.shown.is_changed()
+        || seen.desk.is_changed()
+        || dialog.is_changed()
+        || seen.marks.is_changed()
+        || seen.show.is_changed();
+    let looks = seen.exploded.is_changed() || seen.measuring.is_changed() || seen.swept.is_changed();
+    let hands = seen.hand.is_changed() || seen.play.is_changed();
     // The first frames of all also wait for the window and its first shaders.
     let left = left.get_or_insert(12);
-    if changed || play.is_changed() || settings.is_changed() || taken.is_changed() {
+    if changed || looks || hands || seen.settings.is_changed() || taken.is_changed() {
         *left = (*left).max(FRAMES);
     }
     if *left > 0 {

@@ -8,11 +8,12 @@ use bevy::mesh::MeshTag;
 use bevy::picking::Pickable;
 use bevy::prelude::*;
 
-use super::action::Layer;
 use super::camera::Eye;
 use super::coat::{self, Coat};
 use super::finish::{Lit, State, Wardrobe};
+use super::layers::{Shade, Show};
 use super::marks::Marks;
+use super::measure::Measuring;
 use super::motion::Poses;
 use super::pick::Hovered;
 use super::quality::{Level, Quality};
@@ -36,6 +37,10 @@ pub struct Piece {
     pub index: usize,
 }
 
+/// Where a piece is drawn below its drawer, its door or the model, as built.
+#[derive(Component, Clone, Copy, Debug, PartialEq)]
+pub struct Home(pub Vec3);
+
 /// What a piece wears.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Worn(pub(super) Coat);
@@ -55,45 +60,6 @@ pub(super) enum Veil {
 /// Everything that was built from the model hangs below this.
 #[derive(Component, Debug)]
 struct Built;
-
-/// Which layers are shown.
-#[derive(Resource, Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Show {
-    /// The countertop, which one looks through.
-    pub countertop: bool,
-    /// Walls, and what is fixed to them.
-    pub walls: bool,
-    /// Drawer fronts, doors and their pulls.
-    pub fronts: bool,
-}
-
-impl Default for Show {
-    fn default() -> Self {
-        Self { countertop: true, walls: true, fronts: true }
-    }
-}
-
-impl Show {
-    /// Shows or hides a layer.
-    pub fn set(&mut self, layer: Layer, visible: bool) {
-        match layer {
-            Layer::Countertop => self.countertop = visible,
-            Layer::Walls => self.walls = visible,
-            Layer::Fronts => self.fronts = visible,
-        }
-    }
-
-    /// Whether parts of this role are shown.
-    #[must_use]
-    pub fn shows(&self, role: Role) -> bool {
-        match role {
-            Role::Countertop => self.countertop,
-            Role::Wall | Role::EndWall | Role::Baseboard | Role::Casing => self.walls,
-            Role::DrawerFront | Role::DoorFront | Role::Pull => self.fronts,
-            _ => true,
-        }
-    }
-}
 
 /// Registers the scene.
 pub(super) fn plugin(app: &mut App) {
@@ -135,6 +101,7 @@ fn rebuild(
             let mut spawned = commands.spawn((
                 Name::new(part.name.clone()),
                 Piece { part: part.id, index },
+                Home(at),
                 (worn, Veil::Opaque),
                 Mesh3d(mesh),
                 MeshTag(tag(part)),
@@ -190,38 +157,45 @@ fn dress(
     }
 }
 
-/// Hides the layers that are not wanted, fades every wall that stands between the eye and the corner, and lets the builder
-/// look through the countertop; what one looks through lets the mouse through as well, and casts no shadow.
+/// Shades the layers as asked for, fades every wall that stands between the eye and the corner, and lets the builder look
+/// through the countertop; what one looks through lets the mouse through as well, and casts no shadow. To be measured, the
+/// countertop is there for the mouse.
 fn show_layers(
     mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     show: Res<'_, Show>,
     settings: Res<'_, Settings>,
+    measuring: Res<'_, Measuring>,
     eye: Res<'_, Eye>,
-    mut pieces: Query<'_, '_, (Entity, &Piece, &mut Veil, &mut Visibility)>,
+    mut pieces: Query<'_, '_, (Entity, &Piece, Has<Pickable>, &mut Veil, &mut Visibility)>,
 ) {
     let watched = looked_at(shown.model());
-    for (entity, piece, mut veil, mut visibility) in &mut pieces {
+    for (entity, piece, ignored, mut veil, mut visibility) in &mut pieces {
         let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
-        visibility.set_if_neq(if show.shows(part.role) { Visibility::Inherited } else { Visibility::Hidden });
+        let shade = show.shade(part.role);
+        visibility.set_if_neq(if shade == Shade::Hidden { Visibility::Hidden } else { Visibility::Inherited });
+        let looked_through = part.role == Role::Countertop && settings.audience == Audience::Builder;
         let wanted = if hides_the_corner(part, piece.index, eye.at, &watched) {
             Veil::Faded
-        } else if part.role == Role::Countertop && settings.audience == Audience::Builder {
+        } else if shade == Shade::Ghosted || looked_through {
             Veil::Ghosted
         } else {
             Veil::Opaque
         };
-        if !veil.set_if_neq(wanted) {
-            continue;
-        }
         let mut entity = commands.entity(entity);
-        if wanted == Veil::Opaque {
-            entity.remove::<Pickable>();
-            if !is_room(part.role) {
+        if veil.set_if_neq(wanted) {
+            if wanted != Veil::Opaque {
+                entity.insert(NotShadowCaster);
+            } else if !is_room(part.role) {
                 entity.remove::<NotShadowCaster>();
             }
-        } else {
-            entity.insert((Pickable::IGNORE, NotShadowCaster));
+        }
+        let to_measure = looked_through && shade == Shade::Shown && measuring.on;
+        let lets_through = wanted == Veil::Faded || (wanted == Veil::Ghosted && !to_measure);
+        if lets_through && !ignored {
+            entity.insert(Pickable::IGNORE);
+        } else if !lets_through && ignored {
+            entity.remove::<Pickable>();
         }
     }
 }

@@ -10,7 +10,9 @@ use bevy::prelude::*;
 
 use super::camera::Eye;
 use super::coat::{Coat, Thing};
-use super::scene::{Show, Veil, Worn, hides_the_corner, looked_at};
+use super::explode::Exploded;
+use super::layers::{Shade, Show};
+use super::scene::{Veil, Worn, hides_the_corner, looked_at};
 use super::shape::{Grown, Shapes, turned};
 use super::shown::Shown;
 use super::{ViewerSystems, frame};
@@ -253,6 +255,7 @@ fn stage(
 fn lift_curtain(
     shown: Res<'_, Shown>,
     show: Res<'_, Show>,
+    exploded: Res<'_, Exploded>,
     scenery: Res<'_, Scenery>,
     eye: Res<'_, Eye>,
     mut pieces: Query<'_, '_, (&LiesOn, &mut Visibility)>,
@@ -262,7 +265,7 @@ fn lift_curtain(
     for (lies_on, mut visibility) in &mut pieces {
         let seen = model.parts.get(lies_on.0.0).is_some_and(|part| {
             let faded = (0..part.pieces.len()).any(|index| hides_the_corner(part, index, eye.at, &watched));
-            scenery.shown && show.shows(part.role) && !faded
+            scenery.shown && show.shade(part.role) == Shade::Shown && !exploded.is_apart() && !faded
         });
         visibility.set_if_neq(if seen { Visibility::Inherited } else { Visibility::Hidden });
     }

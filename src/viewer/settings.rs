@@ -33,11 +33,13 @@ pub enum Section {
     Plan,
     /// What is it to look like?
     Finish,
+    /// What is shown, and how?
+    View,
 }
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 3] = [Self::Corner, Self::Plan, Self::Finish];
+    pub const ALL: [Self; 4] = [Self::Corner, Self::Plan, Self::Finish, Self::View];
 
     /// What its button says.
     #[must_use]
@@ -46,6 +48,7 @@ impl Section {
             Self::Corner => "Corner",
             Self::Plan => "Plan",
             Self::Finish => "Finish",
+            Self::View => "View",
         }
     }
 
@@ -56,6 +59,7 @@ impl Section {
             Self::Corner => "Does everything open? Filler widths, what decides them, and what is in the way",
             Self::Plan => "Everything that the plan says, to be changed here",
             Self::Finish => "Woods, paints, metals and stones; how much effect is drawn",
+            Self::View => "Layers, parts drawn apart, measuring, the room that drawers and doors take",
         }
     }
 }

@@ -9,7 +9,8 @@ use bevy::window::RequestRedraw;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::camera::SceneCamera;
-use super::motion::{Poses, Wish};
+use super::marks::Marks;
+use super::motion::{Play, Poses, Wish};
 use super::panel::place::Places;
 use super::shown::Shown;
 use super::{ViewerSystems, frame};
@@ -25,6 +26,7 @@ pub(super) fn plugin(app: &mut App) {
         return;
     }
     app.add_systems(Last, (frames, answers.run_if(resource_changed::<Shown>), arrivals));
+    app.add_systems(Last, (marks.run_if(resource_changed::<Marks>), film));
     app.add_systems(Update, fronts.after(ViewerSystems::Dress));
     app.add_systems(EguiPrimaryContextPass, controls);
 }
@@ -60,6 +62,20 @@ fn arrivals(shown: Res<'_, Shown>, poses: Res<'_, Poses>, mut told: Local<'_, Ve
     if *told != now {
         info!("open {now:?}");
         *told = now;
+    }
+}
+
+fn marks(marks: Res<'_, Marks>) {
+    for mark in &marks.0 {
+        info!("mark {:?}: {}", mark.kind, mark.label.join("; "));
+    }
+}
+
+/// Says where the film stands when it is held still.
+fn film(play: Res<'_, Play>, mut told: Local<'_, f64>) {
+    if play.is_paused() && *told != play.at() {
+        *told = play.at();
+        info!("film held at {:.3} of {:.3} s", play.at(), play.timeline().length());
     }
 }
 

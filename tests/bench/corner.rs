@@ -70,6 +70,27 @@ fn demo_answer_alone(bencher: Bencher<'_, '_>) {
     bencher.bench_local(|| clearance::answer(black_box(&plan)));
 }
 
+/// What a hand on a drawer asks for at each move of the mouse: the whole way, everything else shut but the other run's
+/// first drawer, which stands half open.
+#[divan::bench]
+fn demo_a_drawer_by_hand(bencher: Bencher<'_, '_>) {
+    by_hand(bencher, |motion| matches!(motion, Motion::Slide { .. }));
+}
+
+/// The same for a door.
+#[divan::bench]
+fn demo_a_door_by_hand(bencher: Bencher<'_, '_>) {
+    by_hand(bencher, |motion| matches!(motion, Motion::Swing { .. }));
+}
+
+fn by_hand(bencher: Bencher<'_, '_>, which: fn(&Motion) -> bool) {
+    let model = clearance::answer(&demo()).model;
+    let mover = model.movers.iter().rfind(|mover| which(&mover.motion)).expect("the demo has one");
+    let mut outs = vec![0.0; model.movers.len()];
+    outs[0] = model.movers[0].motion.extent() / 2.0;
+    bencher.bench_local(|| clearance::free_travel(&model, black_box(&outs), mover.id, 0.0, mover.motion.extent()));
+}
+
 #[divan::bench(args = [10, 30, 100, 200, 300, 1000])]
 fn units_from_text_to_verdict(bencher: Bencher<'_, '_>, units: usize) {
     let text = synthetic(units);

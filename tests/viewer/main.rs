@@ -5,6 +5,7 @@
 
 mod editing;
 mod hands;
+mod opening;
 mod panel;
 mod picture;
 mod plans;
@@ -14,7 +15,8 @@ use libtest_mimic::{Arguments, Trial};
 fn main() -> std::process::ExitCode {
     let arguments = Arguments::from_args();
     let mut trials: Vec<Trial> = Vec::new();
-    for (name, test) in panel::TESTS.iter().chain(hands::TESTS).chain(editing::TESTS) {
+    let tests = panel::TESTS.iter().chain(hands::TESTS).chain(editing::TESTS).chain(opening::TESTS);
+    for (name, test) in tests {
         trials.push(Trial::test(*name, run(*test)));
     }
     // Listing the tests must not wake the graphics stack.

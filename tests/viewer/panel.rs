@@ -7,7 +7,7 @@ use elbowroom::clearance;
 use elbowroom::length::Length;
 use elbowroom::plan::{Plan, Side};
 use elbowroom::report;
-use elbowroom::viewer::action::{Action, Layer};
+use elbowroom::viewer::action::Action;
 use elbowroom::viewer::panel::{View, controls_ui, panel_ui};
 use elbowroom::viewer::settings::Settings;
 
@@ -21,7 +21,7 @@ pub(crate) const TESTS: &[(&str, fn())] = &[
     ("panel: a width that is none is explained", a_bad_width_is_explained),
     ("panel: a click on a finding points it out", a_finding_is_pointed_out),
     ("panel: a file's problems are listed", problems_are_listed),
-    ("panel: the film and the layers have buttons", film_and_layers),
+    ("panel: the film has buttons", the_film_has_buttons),
 ];
 
 struct Desk {
@@ -125,10 +125,9 @@ fn problems_are_listed() {
     harness.get_by_label_contains("front height `0`");
 }
 
-fn film_and_layers() {
+fn the_film_has_buttons() {
     let mut harness = Desk::new(plans::wide()).harness(controls_ui);
     harness.get_by_label("▶ Play").click();
-    harness.get_by_label("walls").click();
     harness.run();
-    assert_eq!(harness.state().actions, [Action::PlayPause, Action::Show(Layer::Walls, false)]);
+    assert_eq!(harness.state().actions, [Action::PlayPause]);
 }

@@ -42,6 +42,11 @@ pub(crate) fn too_narrow() -> Plan {
     with_fillers(0.0)
 }
 
+/// So narrow that the left drawers touch a pull of the other run, when most of their way out.
+pub(crate) fn tight() -> Plan {
+    with_fillers(40.0)
+}
+
 /// So wide that everything opens past everything.
 pub(crate) fn wide() -> Plan {
     with_fillers(150.0)

@@ -13,6 +13,7 @@ pub mod place;
 mod plan;
 mod preview;
 mod top;
+mod view;
 
 use bevy_egui::egui::{
     self, Color32, CornerRadius, FontId, Frame, Margin, Rect, RichText, ScrollArea, Stroke, TextStyle, Ui, Vec2,
@@ -20,11 +21,15 @@ use bevy_egui::egui::{
 };
 
 use super::action::Action;
+use super::layers::Show;
 use super::look;
+use super::measure::{Measured, Picked};
 use super::quality::{Drawing, Level};
-use super::scene::Show;
 use super::settings::{Section, Settings};
+use super::swept::SweptOf;
+use super::timeline::{Timeline, Way};
 use crate::clearance::Answer;
+use crate::model::MoverId;
 use crate::plan::Plan;
 
 pub use bar::controls_ui;
@@ -42,6 +47,33 @@ pub enum Film {
     Running,
     /// It is held still.
     Paused,
+}
+
+/// How things stand at the builder's bench: the film, what is solid, what is measured.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Bench<'a> {
+    /// The film, once it is made.
+    pub timeline: Option<&'a Timeline>,
+    /// Where it stands, in seconds.
+    pub at: f64,
+    /// Whose turn it is.
+    pub turn: Option<MoverId>,
+    /// In what order parts open.
+    pub way: Way,
+    /// Whether they come slowly to what they meet.
+    pub slow: bool,
+    /// Whether what stands in the way stops what is dragged.
+    pub solid: bool,
+    /// Whose swept volume is shown.
+    pub swept: SweptOf,
+    /// How far apart the parts are drawn, 0 to 1.
+    pub exploded: f64,
+    /// Whether a click measures.
+    pub measuring: bool,
+    /// What was picked for it.
+    pub picked: &'a [Picked],
+    /// The distance between the two picks.
+    pub measured: Option<Measured>,
 }
 
 /// Everything that the panel shows.
@@ -65,6 +97,8 @@ pub struct View<'a> {
     pub film: Film,
     /// Which layers are shown.
     pub show: Show,
+    /// How things stand at the bench.
+    pub bench: Bench<'a>,
     /// For whom the window is laid out, and how.
     pub settings: &'a Settings,
     /// How the plan's text stands.
@@ -89,6 +123,7 @@ impl<'a> View<'a> {
             open: &[],
             film: Film::Off,
             show: Show::default(),
+            bench: Bench::default(),
             settings,
             desk: DeskView::default(),
             drawing: (Drawing::ByMachine, None),
@@ -170,6 +205,7 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
             Section::Corner => corner::corner_ui(ui, view, actions),
             Section::Plan => plan::plan_ui(ui, view, actions),
             Section::Finish => finish::finish_ui(ui, view, actions),
+            Section::View => view::view_ui(ui, view, actions),
         }
         ui.add_space(8.0);
     });
