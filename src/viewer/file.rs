@@ -1,7 +1,6 @@
 //! What is read from disk, and what is written to it? Opening, saving, the copy kept while editing, and the end.
 //!
-//! Saves are whole or not at all ([`plan::save`]). While something is not saved a copy is kept in the user's state
-//! folder; a window that ended without a word leaves it there, and the next window on that plan offers it.
+//! Saves are whole or not at all ([`plan::save`]); what is not saved is kept by [`super::kept`].
 
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
@@ -15,8 +14,8 @@ use super::ViewerSystems;
 use super::action::{Action, Applied, Asked, Choice};
 use super::camera::Flight;
 use super::desk::{Desk, Told};
-use super::dialog::{Dialog, Found, Next};
-use crate::plan::recovery::{self, RecoveryCopy};
+use super::dialog::{Dialog, Next};
+use super::kept::{self, Copies};
 use crate::plan::save::{self, Expected};
 use crate::plan::template::TEMPLATES;
 use crate::plan::{self, LARGEST_PLAN_BYTES};
@@ -24,14 +23,7 @@ use crate::plan::{self, LARGEST_PLAN_BYTES};
 /// Where copies are kept, and what the desktop was asked for.
 #[derive(Resource, Debug)]
 pub struct Files {
-    /// Where copies of what is not saved are kept; none for no copies.
-    state: Option<PathBuf>,
-    /// The copy of what is not saved now.
-    copy: Option<RecoveryCopy>,
-    /// A copy that an earlier window left behind, while the question stands.
-    found: Option<recovery::Found>,
-    /// Why no copy can be kept, told once.
-    no_copies: bool,
+    pub(super) copies: Copies,
     chosen: Mutex<Receiver<(Choice, PathBuf)>>,
     choose: Sender<(Choice, PathBuf)>,
     wanted: Option<Choice>,
@@ -49,16 +41,8 @@ impl Files {
     #[must_use]
     pub fn new(state: Option<PathBuf>) -> Self {
         let (choose, chosen) = channel();
-        Self {
-            state,
-            copy: None,
-            found: None,
-            no_copies: false,
-            chosen: Mutex::new(chosen),
-            choose,
-            wanted: None,
-            leaving: false,
-        }
+        let copies = Copies::in_folder(state);
+        Self { copies, chosen: Mutex::new(chosen), choose, wanted: None, leaving: false }
     }
 
     /// Whether the desktop can be asked for a file: on Linux that takes a session bus.
@@ -79,10 +63,10 @@ pub(super) fn state_folder() -> Option<PathBuf> {
 /// Registers what reads and writes.
 pub(super) fn plugin(app: &mut App) {
     app.init_resource::<Files>();
-    app.add_systems(Startup, look_for_copy);
+    app.add_systems(Startup, kept::look_at_start);
     app.add_systems(Update, (close_requested, take_chosen).in_set(ViewerSystems::Input));
     app.add_systems(Update, choose.after(ViewerSystems::Apply));
-    app.add_systems(Last, (let_go, keep_copy.run_if(resource_changed::<Desk>), leave).chain());
+    app.add_systems(Last, (let_go, kept::keep.run_if(resource_changed::<Desk>), leave).chain());
 }
 
 impl Applied<'_> {
@@ -149,7 +133,7 @@ impl Applied<'_> {
         self.poses.shut_all();
         self.play.stop();
         *self.flight = Flight::ToCorner;
-        look_for(&mut self.files, &self.desk, &mut self.dialog);
+        self.files.copies.look_for(&self.desk, &mut self.dialog);
     }
 
     fn ask_where(&mut self, then: Option<Next>) {
@@ -208,9 +192,9 @@ impl Applied<'_> {
 
     fn take_found(&mut self, take: bool) {
         let Dialog::Found(found) = std::mem::take(&mut *self.dialog) else { return };
-        let Some(copy) = self.files.found.take() else { return };
+        let Some(copy) = self.files.copies.found.take() else { return };
         if take {
-            self.files.copy = Some(copy.resumed());
+            self.files.copies.now = Some(copy.resumed());
             self.desk.replace(found.text, "changes taken up again");
             let plan = plan::read(self.desk.name(), self.desk.text()).ok();
             self.show_plan(plan);
@@ -220,11 +204,7 @@ impl Applied<'_> {
     }
 
     fn forget_copy(&mut self) {
-        if let Some(copy) = self.files.copy.take()
-            && let Err(why) = copy.discard()
-        {
-            warn!("the recovery copy could not be taken away: {why}");
-        }
+        self.files.copies.forget();
     }
 }
 
@@ -244,67 +224,6 @@ fn folder_of(desk: &Desk) -> String {
     folder.map_or_else(String::new, |folder| format!("{}/", folder.display()))
 }
 
-/// What a plan's copies are kept under.
-fn kept_as(desk: &Desk) -> PathBuf {
-    let path = desk.path().unwrap_or_else(|| Path::new(desk.name()));
-    if desk.path().is_none() { path.to_owned() } else { std::path::absolute(path).unwrap_or_else(|_| path.to_owned()) }
-}
-
-fn seconds_now() -> u64 {
-    std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH).map_or(0, |since| since.as_secs())
-}
-
-/// Asks about a copy of this plan that an earlier window left behind, if there is one that says something new.
-fn look_for(files: &mut Files, desk: &Desk, dialog: &mut Dialog) {
-    let Some(folder) = &files.state else { return };
-    let copies = match recovery::find(folder, &kept_as(desk)) {
-        Ok(copies) => copies,
-        Err(why) => {
-            warn!("recovery copies in {} could not be looked for: {why}", folder.display());
-            return;
-        }
-    };
-    for copy in copies {
-        if copy.text == desk.text() {
-            // The file has it all.
-            if let Err(why) = copy.discard() {
-                warn!("a recovery copy could not be taken away: {why}");
-            }
-            continue;
-        }
-        let when = ago(seconds_now().saturating_sub(copy.about.saved_at_s));
-        let lines = lines_that_differ(desk.text(), &copy.text);
-        *dialog = Dialog::Found(Found { text: copy.text.clone(), when, lines });
-        files.found = Some(copy);
-        return;
-    }
-}
-
-/// How long ago, as one says it.
-fn ago(seconds: u64) -> String {
-    let (count, word) = match seconds {
-        0..60 => return "a moment ago".to_owned(),
-        60..3_600 => (seconds / 60, "minute"),
-        3_600..86_400 => (seconds / 3_600, "hour"),
-        _ => (seconds / 86_400, "day"),
-    };
-    format!("{count} {word}{} ago", if count == 1 { "" } else { "s" })
-}
-
-/// How many lines one of the two texts has and the other has not, counted on the larger side.
-fn lines_that_differ(a: &str, b: &str) -> usize {
-    let mut counts = std::collections::BTreeMap::<&str, (usize, usize)>::new();
-    a.lines().for_each(|line| counts.entry(line).or_default().0 += 1);
-    b.lines().for_each(|line| counts.entry(line).or_default().1 += 1);
-    let gone: usize = counts.values().map(|(a, b)| a.saturating_sub(*b)).sum();
-    let come: usize = counts.values().map(|(a, b)| b.saturating_sub(*a)).sum();
-    gone.max(come)
-}
-
-fn look_for_copy(mut files: ResMut<'_, Files>, desk: Res<'_, Desk>, mut dialog: ResMut<'_, Dialog>) {
-    look_for(&mut files, &desk, &mut dialog);
-}
-
 fn close_requested(mut requests: MessageReader<'_, '_, WindowCloseRequested>, mut asked: ResMut<'_, Asked>) {
     if requests.read().count() > 0 {
         asked.0.push(Action::Close);
@@ -316,43 +235,6 @@ fn let_go(pressed: Option<Res<'_, ButtonInput<MouseButton>>>, mut desk: ResMut<'
     let held = pressed.is_some_and(|pressed| pressed.get_pressed().next().is_some());
     if !held && desk.is_in_hand() {
         desk.let_go();
-    }
-}
-
-/// Keeps a copy of what is not saved, once a change is over, and takes it away when all is saved.
-fn keep_copy(mut files: ResMut<'_, Files>, desk: Res<'_, Desk>, mut kept: Local<'_, Option<String>>) {
-    let files = &mut *files;
-    // A question about an older copy is answered first.
-    if desk.is_in_hand() || files.found.is_some() {
-        return;
-    }
-    if !desk.has_unsaved() {
-        *kept = None;
-        if let Some(copy) = files.copy.take()
-            && let Err(why) = copy.discard()
-        {
-            warn!("the recovery copy could not be taken away: {why}");
-        }
-        return;
-    }
-    let Some(folder) = files.state.as_deref().filter(|_| !files.no_copies) else { return };
-    if kept.as_deref() == Some(desk.text()) {
-        return;
-    }
-    let written = match &files.copy {
-        Some(copy) => copy.write(desk.text(), seconds_now(), std::process::id()),
-        None => RecoveryCopy::start(folder, &kept_as(&desk)).and_then(|copy| {
-            let written = copy.write(desk.text(), seconds_now(), std::process::id());
-            files.copy = Some(copy);
-            written
-        }),
-    };
-    match written {
-        Ok(()) => *kept = Some(desk.text().to_owned()),
-        Err(why) => {
-            warn!("no copy of what is not saved can be kept in {}: {why}", folder.display());
-            files.no_copies = true;
-        }
     }
 }
 
@@ -414,42 +296,5 @@ fn take_chosen(mut files: ResMut<'_, Files>, mut dialog: ResMut<'_, Dialog>, mut
             asked.0.push(Action::SaveAs { path: chosen, replace: true, then: then.clone() });
         }
         _ => {}
-    }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn lines_that_differ_are_counted_once() {
-        assert_eq!(
-            lines_that_differ(
-                "a
-b
-c", "a
-x
-c"
-            ),
-            1
-        );
-        assert_eq!(
-            lines_that_differ(
-                "a
-b", "a
-b
-c
-d"
-            ),
-            2
-        );
-        assert_eq!(lines_that_differ("a", "a"), 0);
-    }
-
-    #[test]
-    fn a_time_is_told_as_one_says_it() {
-        assert_eq!(ago(3), "a moment ago");
-        assert_eq!(ago(60), "1 minute ago");
-        assert_eq!(ago(7_300), "2 hours ago");
     }
 }

@@ -22,6 +22,7 @@ pub mod finish;
 pub mod frame;
 mod grain;
 pub mod headless;
+mod kept;
 pub mod keys;
 pub mod layers;
 mod light;

@@ -59,8 +59,7 @@ fn drawing_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         }
     });
     if let Some(level) = level {
-        let why = level.why.map_or_else(String::new, |why| format!(": {why}"));
-        let text = format!("now {}{why}", level.quality.word().to_lowercase());
+        let text = level.why.map_or_else(|| format!("Now {}", level.quality.word().to_lowercase()), str::to_owned);
         ui.add(egui::Label::new(RichText::new(text).small().color(look::FAINT)).wrap());
     }
 }

@@ -132,6 +132,10 @@ fn measuring_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         if button.on_hover_text(help).clicked() {
             actions.push(Action::ToggleMeasuring);
         }
+        let mut drawn = view.settings.dimensions;
+        if ui.checkbox(&mut drawn, "dimension lines").on_hover_text("Widths and heights of every unit (D)").changed() {
+            actions.push(Action::Dimensions(drawn));
+        }
         if !bench.picked.is_empty() && ui.button("Drop").on_hover_text("Drop what was picked (Esc)").clicked() {
             actions.push(Action::DropPicks);
         }
