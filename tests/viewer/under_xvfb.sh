@@ -33,9 +33,12 @@ openbox >/dev/null 2>&1 &
 pids+=($!)
 sleep 0.5
 
-RUST_LOG=error,elbowroom=info NO_COLOR=1 XDG_RUNTIME_DIR=$out "$program" "$plan" >"$log" 2>&1 &
-window_pid=$!
-pids+=("$window_pid")
+start() {
+    RUST_LOG=error,elbowroom=info NO_COLOR=1 XDG_RUNTIME_DIR=$out XDG_STATE_HOME=$out/state "$program" "$plan" >>"$log" 2>&1 &
+    window_pid=$!
+    pids+=("$window_pid")
+}
+start
 
 check() { # check WHAT COMMAND…
     local what=$1
@@ -173,6 +176,77 @@ sleep 1.2
 picture film
 xdotool key --window "$window" Escape
 waits_for 'open \[\]' 20
+
+# The sliders have changed the plan's text; a save puts it on disk with every comment where it was.
+mark
+xdotool key --window "$window" ctrl+s
+check "Ctrl S saves" waits_for 'asked for: Save'
+quiet
+comments() { grep -c '//' "$1"; }
+check "the comments are still there" test "$(comments "$plan")" = "$(comments "$plan_from")"
+check "only the fillers differ" test "$(diff "$plan_from" "$plan" | grep -c '^>')" -le 2
+cp "$plan" "$out/saved.ron"
+
+# A wall's length typed in the plan's section, taken back, and typed again.
+click() { # click CONTROL
+    local left right middle
+    waits_for "control [0-9]+ [0-9]+ [0-9]+ $1" 20
+    read -r _ left right middle _ <<<"$(last "control [0-9]+ [0-9]+ [0-9]+ $1")"
+    xdotool mousemove --window "$window" $(((left + right) / 2)) "$middle" sleep 0.3 click 1
+    quiet 8
+}
+type_wall() { # type_wall LENGTH
+    click 'field room.left_wall'
+    xdotool key --window "$window" ctrl+a
+    xdotool type --window "$window" --delay 60 "$1"
+    xdotool key --window "$window" Return
+}
+from=1
+click 'section Plan'
+click find
+xdotool type --window "$window" --delay 60 'left wall'
+quiet
+mark_now=$(($(wc -l <"$log") + 1))
+type_wall 3111
+from=$mark_now
+check "a wall's length typed is taken" waits_for 'asked for: Edit\(Set .*3111'
+picture plan
+mark
+xdotool key --window "$window" ctrl+z
+check "Ctrl Z takes it back" waits_for 'verdict '
+from=1
+type_wall 3122
+from=$mark_now
+waits_for '3122'
+quiet
+xdotool key --window "$window" ctrl+s
+quiet
+check "saved: the new length, with all comments" bash -c "grep -q 'left_wall: 3122' '$plan' && [ $(comments "$plan") = $(comments "$plan_from") ]"
+check "and nothing else differs" test "$(diff "$out/saved.ron" "$plan" | grep -c '^>')" = 1
+
+# Killed in the midst of an edit: the next window offers what was not saved.
+from=1
+type_wall 3133
+from=$mark_now
+waits_for '3133'
+quiet
+kill -9 "$window_pid"
+wait "$window_pid" 2>/dev/null
+check "the file is as it was saved" grep -q 'left_wall: 3122' "$plan"
+mark
+start
+check "after a crash the window opens again" waits_for 'update 3 after' 60
+window=$(xdotool search --onlyvisible --name Elbowroom 2>/dev/null | head -1)
+xdotool windowmove "$window" 0 0
+[ "$size" = 1280x800 ] || xdotool windowsize "$window" $((${size%x*} - 2)) $((${size#*x} - 36))
+quiet
+picture found
+click 'answer Take them up'
+check "what was not saved is taken up" waits_for 'asked for: TakeFound\(true\)'
+quiet
+xdotool key --window "$window" ctrl+s
+quiet
+check "and saved" grep -q 'left_wall: 3133' "$plan"
 
 # Saves of the plan: a bad one keeps the picture, a good one put in its place is shown.
 mark

@@ -217,6 +217,7 @@ fn sections_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         for section in Section::ALL {
             let chosen = view.settings.section == section;
             let button = ui.selectable_label(chosen, RichText::new(section.word()).strong());
+            place::note(&button, || format!("section {}", section.word()));
             if button.on_hover_text(section.help()).clicked() {
                 actions.push(Action::Turn(section));
             }
