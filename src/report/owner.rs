@@ -65,7 +65,10 @@ fn lines_answer(showing: &Showing) -> OwnerAnswer {
     match (along.len(), off) {
         (0, _) => {}
         (_, 0) => answer.push("Along both runs every line goes on too.".to_owned()),
-        (n, off) => answer.push(format!("Along the runs the lines change {off} of {n} times from unit to unit.")),
+        (n, off) if n == off => {
+            answer.push("Along the runs the fronts are divided differently from unit to unit.".to_owned());
+        }
+        (n, off) => answer.push(format!("Along the runs {off} of {n} neighbours are divided differently.")),
     }
     OwnerAnswer { question, answer, pleases: Some(all) }
 }
@@ -92,10 +95,9 @@ fn fillers_answer(showing: &Showing) -> OwnerAnswer {
     OwnerAnswer { question, answer: vec![answer], pleases: Some(alike) }
 }
 
-/// `twice`, `2.5 times`: to the half.
+/// `twice`, `1.7 times`.
 fn times(ratio: f64) -> String {
-    let halves = (ratio * 2.0).round() / 2.0;
-    if (halves - 2.0).abs() < 0.1 { "twice".to_owned() } else { format!("{halves} times") }
+    if (ratio - 2.0).abs() < 0.05 { "twice".to_owned() } else { format!("{ratio:.1} times") }
 }
 
 fn space_answer(unit: Unit, space: &Space) -> OwnerAnswer {
