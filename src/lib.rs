@@ -4,8 +4,9 @@
 //!
 //! ```text
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
-//! (RON, what the builder      (typed,        (solid   ├─▶ report    ─▶ text and JSON
-//!  decided and measured)       valid)         parts)  └─▶ viewer    ─▶ the window
+//! (RON, what the builder      (typed,        (solid   ├─▶ showing   ─▶ what owners ask
+//!  decided and measured)       valid)         parts)  ├─▶ report    ─▶ text and JSON
+//!                                                     └─▶ viewer    ─▶ the window, stills
 //! ```
 //!
 //! From a plan to the filler that lets its drawers pass:
@@ -31,5 +32,6 @@ pub mod length;
 pub mod model;
 pub mod plan;
 pub mod report;
+pub mod showing;
 #[cfg(feature = "viewer")]
 pub mod viewer;

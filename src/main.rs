@@ -1,5 +1,7 @@
 //! The program: reads the command line, calls one command, prints, and ends with the right code.
 
+mod picture;
+
 use std::io::{self, IsTerminal as _, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
@@ -38,6 +40,7 @@ enum Command {
         #[arg(long, required = true)]
         json: bool,
     },
+    Picture(Box<picture::PictureArguments>),
 }
 
 /// Why a command gave no outcome.
@@ -64,6 +67,15 @@ fn main() -> ExitCode {
         Some(Command::Solids { plan, json: _ }) => {
             read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text)?))
         }
+        Some(Command::Picture(asked)) => match picture::run(&asked) {
+            Ok(text) => Ok(Outcome { text, code: 0 }),
+            Err(picture::Failure::Plan(failure)) => Err(failure),
+            Err(failure) => {
+                let code = failure.code();
+                talk(&format!("elbowroom: {}\n", failure.said()));
+                return ExitCode::from(code);
+            }
+        },
         None => return open(arguments.plan.as_deref()),
     };
     finish(outcome)

@@ -2,10 +2,12 @@
 
 use serde_json::{Value, json};
 
+use super::owner::showing_json;
 use super::text::{finding_line, verdict};
 use crate::clearance::{Answer, Contact, Finding, FindingKind, Opening, SideAnswer};
 use crate::model::{Model, Motion, MoverId};
 use crate::plan::Filler;
+use crate::showing::showing;
 
 /// The report that `check --json` prints. Every key is always there; what there is not is `null`.
 #[must_use]
@@ -20,6 +22,7 @@ pub fn check_json(answer: &Answer) -> Value {
         "fillers": answer.sides.iter().map(|side| side_json(answer, side)).collect::<Vec<_>>(),
         "openings": answer.openings.iter().map(|opening| opening_json(answer, opening)).collect::<Vec<_>>(),
         "findings": answer.findings.iter().map(|finding| finding_json(answer, finding)).collect::<Vec<_>>(),
+        "showing": showing_json(&showing(&answer.model)),
         "assumes": answer.assumes,
     })
 }

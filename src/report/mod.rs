@@ -3,10 +3,12 @@
 //! Lengths are printed in the plan's unit; unrounded ones are marked `~` where the print is not exact.
 
 mod json;
+mod owner;
 mod solids;
 mod text;
 
 pub use json::check_json;
+pub use owner::{OwnerAnswer, owner_answers, showing_json, showing_lines};
 pub use solids::solids_json;
 pub use text::{
     Mark, cautions, finding_line, gap_line, good_line, least_line, opening_line, side_lines, text, travel, verdict,

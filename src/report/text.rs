@@ -1,10 +1,12 @@
 //! The clearance report in plain lines: verdict first, then fillers, then each finding.
 
+use super::owner::showing_lines;
 use crate::clearance::tolerance::SAME;
 use crate::clearance::{Answer, Contact, Finding, FindingKind, GoodRange, Opening, SideAnswer};
 use crate::length::Length;
 use crate::model::{Motion, MoverId};
 use crate::plan::Filler;
+use crate::showing::showing;
 
 /// How a line is marked, beside its words: for colour on a terminal.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -243,6 +245,9 @@ pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
             format!("  {} {}", if opening.is_clear() { " " } else { "!" }, opening_line(answer, opening)),
         ));
     }
+    lines.push((Mark::Heading, "What owners ask".to_owned()));
+    let asked = showing_lines(&answer.model, &showing(&answer.model));
+    lines.extend(asked.into_iter().map(|line| (Mark::Plain, format!("  {line}"))));
     lines.push((Mark::Heading, "Taken for granted".to_owned()));
     lines.extend(answer.assumes.iter().map(|line| (Mark::Plain, format!("  {line}"))));
     lines.push((Mark::Heading, "Take care".to_owned()));

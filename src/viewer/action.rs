@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 
-use super::camera::Flight;
+use super::camera::{Eye, Flight};
 use super::desk::Desk;
 use super::dialog::{Dialog, Next};
 use super::drag::Hand;
@@ -16,10 +16,12 @@ use super::layers::{Layer, Shade, Show};
 use super::measure::{Measuring, Picked};
 use super::motion::{Play, Poses, Wish};
 use super::quality::Drawing;
+use super::saved::Saved;
 use super::settings::{Audience, Section, Settings};
 use super::shown::Shown;
 use super::swept::SweptOf;
 use super::timeline::{Step, Way};
+use super::viewpoint::Viewpoint;
 use crate::clearance::free_travel;
 use crate::length::Length;
 use crate::model::MoverId;
@@ -44,6 +46,14 @@ pub enum Action {
     Stop,
     /// Look at the corner as at the start.
     FrameCorner,
+    /// Look from a named place.
+    LookFrom(Viewpoint),
+    /// Keep the view as it is now.
+    SaveView,
+    /// Go back to a view that was kept, by its place in the row.
+    LookAgain(usize),
+    /// Forget a view that was kept.
+    ForgetView(usize),
     /// Point out a finding: look at it, with the parts where they come closest.
     PointOut(usize),
     /// Hold the film still at this many seconds.
@@ -166,6 +176,8 @@ pub(super) struct Applied<'w> {
     pub(super) flight: ResMut<'w, Flight>,
     settings: ResMut<'w, Settings>,
     drawing: ResMut<'w, Drawing>,
+    saved: ResMut<'w, Saved>,
+    eye: Res<'w, Eye>,
 }
 
 /// Carries out what was asked for.
@@ -211,6 +223,18 @@ impl Applied<'_> {
                 self.poses.shut_all();
             }
             Action::FrameCorner => *self.flight = Flight::ToCorner,
+            Action::LookFrom(viewpoint) => *self.flight = Flight::To(viewpoint),
+            Action::SaveView => {
+                if let Some(view) = self.eye.view {
+                    self.saved.add(view);
+                }
+            }
+            Action::LookAgain(index) => {
+                if let Some(saved) = self.saved.views().get(index) {
+                    *self.flight = Flight::ToView(saved.view);
+                }
+            }
+            Action::ForgetView(index) => self.saved.forget(index),
             Action::PointOut(finding) => self.point_out(finding),
             Action::Scrub(_)
             | Action::Step(_)

@@ -8,19 +8,20 @@ use bevy::window::RequestRedraw;
 use bevy_panorbit_camera::PanOrbitCamera;
 
 use super::shown::Shown;
+use super::viewpoint::Viewpoint;
 use super::{ViewerSystems, frame};
 use crate::model::{Model, Vec3 as RoomVec3};
 
 /// Half the vertical angle of view, in radians; about a 40 mm lens, so that square things look square.
 pub(super) const HALF_VIEW: f32 = 0.31;
 /// How far down the eye looks at the start, in radians.
-const PITCH: f32 = 0.52;
+pub(super) const PITCH: f32 = 0.52;
 /// How far down it looks at a finding: into the gap between the runs, from above.
 const PITCH_AT_FINDING: f32 = 0.72;
 /// How near it comes to a finding, in metres.
 const RADIUS_AT_FINDING: f32 = 0.95;
 /// No more than this of each run is framed at the start, in mm: the corner is what matters.
-const FRAMED_MM: f64 = 2_200.0;
+const FRAMED_MM: f64 = 2_700.0;
 /// Free space around what is framed.
 const MARGIN: f32 = 1.13;
 
@@ -33,10 +34,12 @@ pub struct SceneCamera;
 pub struct Eye {
     /// Its place.
     pub at: Option<RoomVec3>,
+    /// The view that it has or is on its way to, where a person can turn it.
+    pub view: Option<View>,
 }
 
 /// Where the eye was asked to go.
-#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq)]
 pub enum Flight {
     /// Nowhere.
     #[default]
@@ -45,6 +48,10 @@ pub enum Flight {
     ToCorner,
     /// To the finding that is pointed out.
     ToFinding,
+    /// To a named view.
+    To(Viewpoint),
+    /// To this very view.
+    ToView(View),
 }
 
 /// A way to look at the scene.
@@ -71,8 +78,12 @@ impl View {
     /// The corner with both runs, in a picture that is `aspect` times as wide as high.
     #[must_use]
     pub fn of_corner(model: &Model, aspect: f32) -> Self {
-        let [left, right] = &model.runs;
-        let yaw = yaw_from(left.along + right.along);
+        Viewpoint::WholeCorner.view(model, aspect)
+    }
+
+    /// What is framed when the whole corner is: both runs, or as much of them as matters.
+    #[must_use]
+    pub fn corner_points(model: &Model) -> Vec<Vec3> {
         let mut points = Vec::new();
         for run in &model.runs {
             for s in [0.0, run.ends_at.min(FRAMED_MM)] {
@@ -81,7 +92,7 @@ impl View {
                 }
             }
         }
-        fitted(&points, yaw, PITCH, aspect)
+        points
     }
 
     /// Close to a finding: from in front of the run whose part moves, a little towards the middle of the room, so that
@@ -100,13 +111,13 @@ impl View {
 }
 
 /// The yaw of an eye that stands in the direction `from` of what it looks at.
-fn yaw_from(from: RoomVec3) -> f32 {
+pub(super) fn yaw_from(from: RoomVec3) -> f32 {
     let from = frame::direction(from);
     from.x.atan2(from.z)
 }
 
 /// The nearest view in which all `points` are in the picture, with the picture's middle on them.
-fn fitted(points: &[Vec3], yaw: f32, pitch: f32, aspect: f32) -> View {
+pub(super) fn fitted(points: &[Vec3], yaw: f32, pitch: f32, aspect: f32) -> View {
     let turn = Quat::from_rotation_y(yaw) * Quat::from_rotation_x(-pitch);
     let seen: Vec<Vec3> = points.iter().map(|p| turn.inverse() * *p).collect();
     let (tan_y, tan_x) = (HALF_VIEW.tan() / MARGIN, HALF_VIEW.tan() * aspect / MARGIN);
@@ -121,6 +132,16 @@ fn fitted(points: &[Vec3], yaw: f32, pitch: f32, aspect: f32) -> View {
     let eye = Vec3::new(cx, cy, zx.max(zy));
     let depth = seen.iter().map(|p| p.z).sum::<f32>() / seen.len().max(1) as f32;
     View { focus: turn * Vec3::new(cx, cy, depth), yaw, pitch, radius: eye.z - depth }
+}
+
+/// Whether all `points` are in a picture of this view that is `aspect` times as wide as high.
+pub(super) fn contains(view: &View, points: &[Vec3], aspect: f32) -> bool {
+    // What is fitted touches the margin, so nothing that is in the picture is lost to noise.
+    let seen = view.transform().to_matrix().inverse();
+    points.iter().map(|&point| seen.transform_point3(point)).all(|p| {
+        let reach = -p.z * HALF_VIEW.tan();
+        p.z < 0.0 && p.y.abs() <= reach && p.x.abs() <= reach * aspect
+    })
 }
 
 /// The lens.
@@ -171,6 +192,8 @@ fn fly(
         let view = match *flight {
             Flight::ToFinding => View::of_finding(&shown),
             Flight::None | Flight::ToCorner => Some(View::of_corner(shown.model(), aspect)),
+            Flight::To(viewpoint) => Some(viewpoint.view(shown.model(), aspect)),
+            Flight::ToView(view) => Some(view),
         };
         let Some(view) = view else { continue };
         match orbit {
@@ -191,8 +214,15 @@ fn fly(
 }
 
 /// Notes where the eye is.
-fn look(mut eye: ResMut<'_, Eye>, cameras: Query<'_, '_, &Transform, With<SceneCamera>>) {
-    eye.at = cameras.iter().next().map(|transform| frame::to_room(transform.translation));
+fn look(mut eye: ResMut<'_, Eye>, cameras: Query<'_, '_, (&Transform, Option<&PanOrbitCamera>), With<SceneCamera>>) {
+    let seen = cameras.iter().next();
+    eye.at = seen.map(|(transform, _)| frame::to_room(transform.translation));
+    eye.view = seen.and_then(|(_, orbit)| orbit).map(|orbit| View {
+        focus: orbit.target_focus,
+        yaw: orbit.target_yaw,
+        pitch: orbit.target_pitch,
+        radius: orbit.target_radius,
+    });
 }
 
 /// Whether the camera is on its way to where it was sent.

@@ -22,11 +22,12 @@ use super::action::{Action, Asked};
 use super::camera::{Flight, SceneCamera, View};
 use super::layers::Show;
 use super::marks::Marks;
-use super::motion::Poses;
+use super::motion::{Poses, Wish};
 use super::overlay::{self, WithPanel};
 use super::quality::Drawing;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
+use super::viewpoint::Viewpoint;
 use super::{Source, ViewerPlugin, frame, missing_adapter};
 use crate::model::{MoverId, Vec3 as RoomVec3};
 use crate::plan::Plan;
@@ -48,6 +49,8 @@ pub struct Options {
     pub drawing: Drawing,
     /// For whom.
     pub audience: Audience,
+    /// From where; a finding that is pointed out has its own place.
+    pub from: Viewpoint,
 }
 
 impl Default for Options {
@@ -60,6 +63,7 @@ impl Default for Options {
             show: Show::default(),
             drawing: Drawing::default(),
             audience: Audience::default(),
+            from: Viewpoint::WholeCorner,
         }
     }
 }
@@ -76,6 +80,9 @@ pub enum PictureError {
     /// The adapter did not deliver.
     #[error("the picture did not come within {0} s")]
     TooSlow(u64),
+    /// Ctrl-C: Bevy takes it and asks its apps to end.
+    #[error("stopped")]
+    Stopped,
 }
 
 /// A picture, and where the marks in it are.
@@ -89,6 +96,8 @@ pub struct Picture {
     pub fronts: Vec<Option<[f32; 2]>>,
 }
 
+/// Widths and heights that every graphics adapter of these years manages.
+pub const SIZES: std::ops::RangeInclusive<u32> = 16..=8192;
 /// A picture must come within this time.
 const LIMIT: Duration = Duration::from_secs(120);
 
@@ -97,30 +106,97 @@ const LIMIT: Duration = Duration::from_secs(120);
 /// # Errors
 /// If there is no graphics adapter, the size is out of range, or the adapter does not deliver.
 pub fn picture(plan: &Plan, options: &Options) -> Result<Picture, PictureError> {
-    let (width, height) = options.size;
-    if !(16..=8192).contains(&width) || !(16..=8192).contains(&height) {
-        return Err(PictureError::Size(width, height));
+    let mut studio = Studio::new(plan, options)?;
+    let image = studio.shoot()?;
+    Ok(Picture { image, marks: marks(&mut studio.app), fronts: fronts(&mut studio.app) })
+}
+
+/// A scene that was built once, to be posed and drawn again and again.
+pub struct Studio {
+    app: App,
+    target: Handle<Image>,
+}
+
+impl std::fmt::Debug for Studio {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.debug_struct("Studio").field("target", &self.target).finish_non_exhaustive()
     }
-    if let Some(missing) = missing_adapter() {
-        return Err(PictureError::NoAdapter(missing));
+}
+
+impl Studio {
+    /// Builds the scene of `plan` and poses it as `options` say.
+    ///
+    /// # Errors
+    /// If there is no graphics adapter, or the size is out of range.
+    pub fn new(plan: &Plan, options: &Options) -> Result<Self, PictureError> {
+        let (width, height) = options.size;
+        if !SIZES.contains(&width) || !SIZES.contains(&height) {
+            return Err(PictureError::Size(width, height));
+        }
+        if let Some(missing) = missing_adapter() {
+            return Err(PictureError::NoAdapter(missing));
+        }
+        let mut app = app(plan, options);
+        let target = target(&mut app, width, height);
+        let view = options.from.view(app.world().resource::<Shown>().model(), width as f32 / height as f32);
+        let render_target = RenderTarget::Image(target.clone().into());
+        overlay::spawn_cameras(&mut app.world_mut().commands(), &render_target, &view, false);
+        ask(&mut app, options);
+        let mut studio = Self { app, target };
+        // Layout, then the scene's share, then the view fitted to that share, then finishes that follow the eye.
+        studio.updates(3);
+        if options.finding.is_none() {
+            *studio.app.world_mut().resource_mut::<Flight>() = Flight::To(options.from);
+        }
+        studio.updates(2);
+        Ok(studio)
     }
-    let mut app = app(plan, options);
-    let target = target(&mut app, width, height);
-    let view = View::of_corner(app.world().resource::<Shown>().model(), width as f32 / height as f32);
-    overlay::spawn_cameras(&mut app.world_mut().commands(), &RenderTarget::Image(target.clone().into()), &view, false);
-    ask(&mut app, options);
-    // Layout, then the scene's share, then the view fitted to that share, then finishes that follow the eye.
-    for _ in 0..3 {
-        update(&mut app);
+
+    /// What is shown.
+    #[must_use]
+    pub fn shown(&self) -> &Shown {
+        self.app.world().resource::<Shown>()
     }
-    if options.finding.is_none() {
-        *app.world_mut().resource_mut::<Flight>() = Flight::ToCorner;
+
+    /// Whether this drawer or door was asked to be open and still is.
+    #[must_use]
+    pub fn is_open(&self, mover: MoverId) -> bool {
+        let poses = self.app.world().resource::<Poses>();
+        self.shown().model().movers.get(mover.0).is_some_and(|mover| poses.wish(mover) != Wish::Shut)
     }
-    for _ in 0..2 {
-        update(&mut app);
+
+    /// How many times the scene's share of the picture is as wide as high.
+    pub fn aspect(&mut self) -> f32 {
+        let mut eyes = self.app.world_mut().query_filtered::<&Camera, With<SceneCamera>>();
+        let size = eyes.iter(self.app.world()).next().and_then(Camera::logical_viewport_size);
+        size.map_or(1.6, |size| size.x / size.y.max(1.0))
     }
-    let image = still(&mut app, &target)?;
-    Ok(Picture { image, marks: marks(&mut app), fronts: fronts(&mut app) })
+
+    /// Looks from elsewhere.
+    pub fn look(&mut self, view: View) {
+        *self.app.world_mut().resource_mut::<Flight>() = Flight::ToView(view);
+        self.updates(2);
+    }
+
+    /// Puts one drawer or door where it is wished.
+    pub fn pose(&mut self, mover: MoverId, wish: Wish) {
+        self.app.world_mut().resource_scope(|world, mut poses: Mut<'_, Poses>| {
+            poses.ask(world.resource::<Shown>().model(), mover, wish);
+        });
+        self.updates(2);
+    }
+
+    /// Draws it.
+    ///
+    /// # Errors
+    /// If the adapter does not deliver.
+    pub fn shoot(&mut self) -> Result<image::RgbaImage, PictureError> {
+        still(&mut self.app, &self.target)
+    }
+
+    fn updates(&mut self, count: usize) {
+        (0..count).for_each(|_| update(&mut self.app));
+    }
 }
 
 fn app(plan: &Plan, options: &Options) -> App {
@@ -173,7 +249,11 @@ fn still(app: &mut App, target: &Handle<Image>) -> Result<image::RgbaImage, Pict
     let begun = Instant::now();
     let mut before: Option<image::RgbaImage> = None;
     while begun.elapsed() < LIMIT {
-        let Some(now) = shot(app, target, begun) else { break };
+        let now = shot(app, target, begun);
+        if app.should_exit().is_some() {
+            return Err(PictureError::Stopped);
+        }
+        let Some(now) = now else { break };
         if before.as_ref() == Some(&now) {
             return Ok(now);
         }
@@ -191,7 +271,7 @@ fn shot(app: &mut App, target: &Handle<Image>, begun: Instant) -> Option<image::
             *slot = image;
         }
     });
-    while begun.elapsed() < LIMIT {
+    while begun.elapsed() < LIMIT && app.should_exit().is_none() {
         update(app);
         if let Some(image) = taken.lock().ok().and_then(|mut slot| slot.take()) {
             return Some(image);

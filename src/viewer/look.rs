@@ -5,6 +5,8 @@ use bevy_egui::egui;
 
 /// Width of the panel, in points.
 pub const PANEL_WIDTH: f32 = 400.0;
+/// Width of what stands beside the owner's scene, in points; less in a narrow window.
+pub const PREVIEW_SIDE: f32 = 320.0;
 /// Height of the bar under the scene, in points, before it is laid out.
 pub const BAR_HEIGHT: f32 = 140.0;
 /// Size of ordinary text, in points.

@@ -11,10 +11,7 @@ pub fn missing() -> Option<String> {
 /// What this machine lacks for drawing at all, with or without a window.
 #[must_use]
 pub fn missing_adapter() -> Option<String> {
-    let instance = wgpu::Instance::new(wgpu::InstanceDescriptor::new_without_display_handle_from_env());
-    let options = wgpu::RequestAdapterOptions::default();
-    let found = pollster::block_on(instance.request_adapter(&options));
-    found.err().map(|why| {
+    adapter().err().map(|why| {
         let help = if cfg!(target_os = "linux") {
             "install a Vulkan driver, such as `apt-get install mesa-vulkan-drivers` (it draws on the processor where \
              there is no graphics card)"
@@ -23,6 +20,17 @@ pub fn missing_adapter() -> Option<String> {
         };
         format!("no graphics adapter was found ({}); {help}", first_clause(&why.to_string()))
     })
+}
+
+/// Whether pictures are drawn on the processor here, for want of a graphics card.
+#[must_use]
+pub fn draws_on_processor() -> bool {
+    adapter().is_ok_and(|adapter| adapter.get_info().device_type == wgpu::DeviceType::Cpu)
+}
+
+fn adapter() -> Result<wgpu::Adapter, wgpu::RequestAdapterError> {
+    let instance = wgpu::Instance::new(wgpu::InstanceDescriptor::new_without_display_handle_from_env());
+    pollster::block_on(instance.request_adapter(&wgpu::RequestAdapterOptions::default()))
 }
 
 /// What a message says first; what follows it lists every way of drawing that this program does without.

@@ -37,6 +37,7 @@ pub mod panel;
 pub mod pick;
 mod play;
 pub mod quality;
+pub mod saved;
 pub mod scene;
 pub mod scenery;
 pub mod settings;
@@ -44,9 +45,11 @@ pub mod shape;
 mod shell;
 pub mod shown;
 pub mod solid;
+pub mod stills;
 pub mod swept;
 mod tell;
 pub mod timeline;
+pub mod viewpoint;
 mod watch;
 
 use std::path::PathBuf;
@@ -54,7 +57,7 @@ use std::path::PathBuf;
 use bevy::prelude::*;
 
 use crate::plan::Plan;
-pub use missing::{missing, missing_adapter};
+pub use missing::{draws_on_processor, missing, missing_adapter};
 pub use shell::run;
 
 /// A plan and where it came from.
@@ -105,7 +108,7 @@ impl Plugin for ViewerPlugin {
         app.insert_resource(desk::Desk::new(name, path, text));
         app.init_resource::<dialog::Dialog>().init_resource::<desk::PlanForm>();
         app.add_systems(Update, desk::fill_form.after(Apply).before(Draw));
-        app.init_resource::<action::Asked>().init_resource::<settings::Settings>();
+        app.init_resource::<action::Asked>().init_resource::<settings::Settings>().init_resource::<saved::Saved>();
         app.add_systems(Update, (action::apply.in_set(Apply), action::solve.in_set(Solve)));
         app.add_plugins((
             file::plugin,

@@ -27,6 +27,7 @@ use super::motion::{Play, Poses, Wish};
 use super::panel::{self, Bench, Film};
 use super::pick::Hovered;
 use super::quality::{Drawing, Level};
+use super::saved::Saved;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
 use super::swept::{self, SweptOf};
@@ -114,6 +115,7 @@ struct Seen<'w> {
     form: Res<'w, PlanForm>,
     drawing: Res<'w, Drawing>,
     level: Res<'w, Level>,
+    saved: Res<'w, Saved>,
 }
 
 impl Seen<'_> {
@@ -253,6 +255,7 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         desk: seen.desk.view(),
         drawing: (*seen.drawing, Some(&seen.level)),
         form: seen.form.0.as_ref().map(|form| panel::FormView { form, refused: seen.desk.refused() }),
+        saved: seen.saved.views(),
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
     let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);
@@ -288,17 +291,18 @@ fn fit_scene(taken: Res<'_, Taken>, mut cameras: Query<'_, '_, &mut Camera, With
     }
 }
 
-/// What is drawn apart touches nothing.
+/// What is drawn apart touches nothing, and an owner sees no marks: they are the builder's figures.
 fn gather_marks(
     shown: Res<'_, Shown>,
     poses: Res<'_, Poses>,
     hand: Res<'_, Hand>,
     play: Res<'_, Play>,
     exploded: Res<'_, Exploded>,
+    settings: Res<'_, Settings>,
     mut marks: ResMut<'_, Marks>,
 ) {
-    let apart = exploded.is_apart();
-    marks.set_if_neq(if apart { Marks::default() } else { Marks::of(&shown, &poses, &hand, &play) });
+    let none = exploded.is_apart() || settings.audience == Audience::Owner;
+    marks.set_if_neq(if none { Marks::default() } else { Marks::of(&shown, &poses, &hand, &play) });
 }
 
 /// The picture follows some changes late: egui's layout by a frame, letters that were never drawn before by three. So a few frames are drawn after each change, and then none until the next.
@@ -319,7 +323,7 @@ fn settle(
     let hands = seen.hand.is_changed() || seen.play.is_changed();
     // The first frames of all also wait for the window and its first shaders.
     let left = left.get_or_insert(12);
-    if changed || looks || hands || seen.settings.is_changed() || taken.is_changed() {
+    if changed || looks || hands || seen.settings.is_changed() || seen.saved.is_changed() || taken.is_changed() {
         *left = (*left).max(FRAMES);
     }
     if *left > 0 {

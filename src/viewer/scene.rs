@@ -235,7 +235,7 @@ pub(super) fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>,
 }
 
 /// Whether the straight line from `from` to `to` goes through `piece`.
-fn passes_through(piece: &Convex, from: RoomVec3, to: RoomVec3) -> bool {
+pub(super) fn passes_through(piece: &Convex, from: RoomVec3, to: RoomVec3) -> bool {
     let (mut enters, mut leaves) = (0.0_f64, 1.0_f64);
     for face in piece.faces() {
         let [a, b, c, ..] = face.as_slice() else { continue };

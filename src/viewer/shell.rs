@@ -16,6 +16,7 @@ use bevy_panorbit_camera::PanOrbitCameraPlugin;
 
 use super::camera::View;
 use super::desk::Desk;
+use super::saved::KeepViews;
 use super::settings::Settings;
 use super::shown::Shown;
 use super::{Source, ViewerPlugin, file, look, overlay, tell, watch};
@@ -51,6 +52,7 @@ pub fn run(source: Source) -> ExitCode {
     app.insert_resource(begun);
     app.insert_resource(file::Files::new(file::state_folder()));
     app.add_plugins((ViewerPlugin { source }, watch::plugin, tell::plugin));
+    app.add_plugins(KeepViews { folder: file::state_folder() });
     app.add_systems(Startup, open_eye);
     app.add_systems(Update, title.run_if(resource_changed::<Desk>));
     app.add_systems(Update, fill_screen.run_if(resource_changed::<Settings>));

@@ -90,3 +90,12 @@ fn without_a_display_the_demo_s_report_is_printed() {
     assert!(String::from_utf8_lossy(&output.stderr).contains("No window"));
     assert!(stdout(&output).contains("Glazing corner"));
 }
+
+// What draws pictures is left out with the window; what is asked for is read all the same.
+#[cfg(not(feature = "viewer"))]
+#[test]
+fn a_build_without_the_window_says_that_it_draws_no_pictures() {
+    let output = elbowroom().args(["picture", &plan("old-house.ron"), "-o", "out.png"]).output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+    assert!(String::from_utf8_lossy(&output.stderr).contains("--no-default-features"));
+}

@@ -16,5 +16,6 @@ mod readme;
 mod reference;
 mod report;
 mod saving;
+mod showing;
 mod solids;
 mod worked_example;

@@ -4,26 +4,43 @@
 //! `ELBOWROOM_NEED_GRAPHICS=1` turns that into a failure.
 
 mod editing;
+mod golden;
 mod hands;
 mod opening;
 mod panel;
 mod picture;
 mod plans;
+mod preview;
+mod stills;
 
 use libtest_mimic::{Arguments, Trial};
 
 fn main() -> std::process::ExitCode {
     let arguments = Arguments::from_args();
     let mut trials: Vec<Trial> = Vec::new();
-    let tests = panel::TESTS.iter().chain(hands::TESTS).chain(editing::TESTS).chain(opening::TESTS);
+    let tests = panel::TESTS
+        .iter()
+        .chain(hands::TESTS)
+        .chain(editing::TESTS)
+        .chain(opening::TESTS)
+        .chain(preview::TESTS)
+        .chain(golden::PLAIN)
+        .chain(stills::PLAIN);
     for (name, test) in tests {
         trials.push(Trial::test(*name, run(*test)));
     }
     // Listing the tests must not wake the graphics stack.
     let missing = if arguments.list { None } else { elbowroom::viewer::missing_adapter() };
     let needed = std::env::var("ELBOWROOM_NEED_GRAPHICS").is_ok_and(|value| value == "1");
-    for (name, test) in picture::TESTS {
-        match &missing {
+    // Kept pictures were drawn in software; another adapter draws others.
+    let other = match &missing {
+        None if arguments.list || elbowroom::viewer::draws_on_processor() => None,
+        None => Some("the adapter is a graphics card; set VK_DRIVER_FILES to lavapipe to compare".to_owned()),
+        Some(why) => Some(why.clone()),
+    };
+    let drawn = picture::TESTS.iter().chain(stills::TESTS).map(|test| (test, &missing));
+    for ((name, test), missing) in drawn.chain(golden::TESTS.iter().map(|test| (test, &other))) {
+        match missing {
             Some(why) if needed => {
                 let why = why.clone();
                 trials.push(Trial::test(*name, move || Err(why.into())));

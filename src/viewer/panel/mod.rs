@@ -25,6 +25,7 @@ use super::layers::Show;
 use super::look;
 use super::measure::{Measured, Picked};
 use super::quality::{Drawing, Level};
+use super::saved::SavedView;
 use super::settings::{Section, Settings};
 use super::swept::SweptOf;
 use super::timeline::{Timeline, Way};
@@ -107,6 +108,8 @@ pub struct View<'a> {
     pub drawing: (Drawing, Option<&'a Level>),
     /// What can be changed in the plan, while its section is open.
     pub form: Option<FormView<'a>>,
+    /// Views that were kept.
+    pub saved: &'a [SavedView],
 }
 
 impl<'a> View<'a> {
@@ -128,6 +131,7 @@ impl<'a> View<'a> {
             desk: DeskView::default(),
             drawing: (Drawing::ByMachine, None),
             form: None,
+            saved: &[],
         }
     }
 }
@@ -184,9 +188,15 @@ pub fn bench_ui(root: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) -> Re
     root.available_rect_before_wrap()
 }
 
-/// The owner's window: the scene, and large controls below it. Gives what is left for the scene.
+/// The owner's window: large controls below the scene, views and answers beside it. Gives what is left for the scene.
 pub fn preview_ui(root: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) -> Rect {
-    let frame = Frame::new().fill(look::PANEL).inner_margin(Margin::symmetric(16, 10));
+    let whole = root.max_rect();
+    let frame = Frame::new().fill(look::PANEL).inner_margin(Margin::symmetric(12, 8));
+    egui::Panel::right("preview side")
+        .resizable(false)
+        .exact_size(look::PREVIEW_SIDE.min(whole.width() * 0.42))
+        .frame(frame)
+        .show_inside(root, |ui| preview::side_ui(ui, view, actions));
     egui::Panel::bottom("preview bar")
         .resizable(false)
         .frame(frame)
