@@ -3,6 +3,7 @@
 use super::run::run_frames;
 use super::{
     Convex, Fillers, Follows, Material, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, RunFrame, Vec3,
+    Work,
 };
 use crate::plan::{Construction, Plan, Side};
 
@@ -57,6 +58,40 @@ pub(super) struct NewPart<'a> {
     pub(super) grain: Option<Vec3>,
     pub(super) class: RuleClass,
     pub(super) pieces: Vec<Convex>,
+    pub(super) work: Work,
+    /// What is left on for fitting along its run, out from it and up, mm.
+    pub(super) left_on: [f64; 3],
+    /// The pieces with every joint filled, where that is not the same.
+    pub(super) outside: Option<Vec<Convex>>,
+}
+
+impl<'a> NewPart<'a> {
+    /// A part with nothing done to it.
+    pub(super) fn new(name: &'a str, role: Role, material: Material, class: RuleClass, pieces: Vec<Convex>) -> Self {
+        let work = Work::default();
+        Self { name, role, material, grain: None, class, pieces, work, left_on: [0.0; 3], outside: None }
+    }
+
+    /// The same with its grain along `grain`.
+    pub(super) fn grain(self, grain: Vec3) -> Self {
+        Self { grain: Some(grain), ..self }
+    }
+
+    /// The same with this work done to it.
+    pub(super) fn work(self, work: Work) -> Self {
+        Self { work, ..self }
+    }
+
+    /// The same with this left on for fitting along its run, out from it and up, mm.
+    pub(super) fn left_on(self, left_on: [f64; 3]) -> Self {
+        Self { left_on, ..self }
+    }
+
+    /// The same, joined: `outside` are its pieces with every joint filled.
+    pub(super) fn joined(self, outside: Vec<Convex>) -> Self {
+        let outside = (outside != self.pieces).then_some(outside);
+        Self { outside, ..self }
+    }
 }
 
 /// Whose part it is and how it goes about.
@@ -113,6 +148,7 @@ impl<'p> Builder<'p> {
             self.movers[mover.0].parts.push(id);
         }
         let axes = place.run.map_or([Vec3::X, Vec3::Y], |side| [self.run(side).along, self.run(side).out]);
+        let (size, left_on) = size_of(&part.pieces, [axes[0], axes[1], Vec3::Z], part.grain, part.left_on);
         self.parts.push(Part {
             id,
             name: part.name.to_owned(),
@@ -124,8 +160,10 @@ impl<'p> Builder<'p> {
             class: part.class,
             follows: place.follows.clone(),
             mover: place.mover,
-            size: size_of(&part.pieces, [axes[0], axes[1], Vec3::Z], part.grain),
+            size,
             pieces: part.pieces,
+            work: Work { left_on, ..part.work },
+            filled: part.outside,
         });
     }
 
@@ -148,17 +186,21 @@ impl<'p> Builder<'p> {
     }
 }
 
-/// Overall length, width and thickness along `axes`: along the grain first where there is one, the rest largest first.
-fn size_of(pieces: &[Convex], axes: [Vec3; 3], grain: Option<Vec3>) -> [f64; 3] {
+/// Overall length, width and thickness along `axes`: along the grain first where there is one, the rest largest first. What
+/// is left on along each axis comes in the same order.
+fn size_of(pieces: &[Convex], axes: [Vec3; 3], grain: Option<Vec3>, left_on: [f64; 3]) -> ([f64; 3], [f64; 3]) {
     let extent = |axis: Vec3| {
-        let (low, high) = pieces
-            .iter()
-            .flat_map(Convex::vertices)
-            .map(|v| v.dot(axis))
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)));
+        let [low, high] = extent(pieces, axis);
         high - low
     };
-    let mut sizes = axes.map(|axis| (grain.is_some_and(|grain| grain.dot(axis).abs() > 0.9), extent(axis)));
-    sizes.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)));
-    sizes.map(|(_, size)| size)
+    let [a, b, c] = axes.map(|axis| (grain.is_some_and(|grain| grain.dot(axis).abs() > 0.9), extent(axis)));
+    let mut sizes = [(a, left_on[0]), (b, left_on[1]), (c, left_on[2])];
+    sizes.sort_by(|((a_grain, a), _), ((b_grain, b), _)| b_grain.cmp(a_grain).then(b.total_cmp(a)));
+    (sizes.map(|((_, size), _)| size), sizes.map(|(_, left_on)| left_on))
+}
+
+/// From where to where `pieces` reach along `axis`, mm.
+pub(super) fn extent(pieces: &[Convex], axis: Vec3) -> [f64; 2] {
+    let along = pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(axis));
+    along.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], d| [low.min(d), high.max(d)])
 }

@@ -9,6 +9,7 @@ mod editing;
 mod editing_laws;
 mod editing_text;
 mod finishes;
+mod joinery;
 mod laws;
 mod plan_errors;
 mod plans;

@@ -8,7 +8,7 @@ use elbowroom::plan::{self, Side};
 use crate::plans::{Corner, Pull, Run};
 
 /// Whether two prisms share volume: no axis across a face, or across a pair of edges, separates them by the slack.
-fn overlap(a: &Convex, b: &Convex) -> bool {
+pub(crate) fn overlap(a: &Convex, b: &Convex) -> bool {
     const SLACK: f64 = 1e-4;
     let edges = |piece: &Convex| {
         let base = piece.base();
