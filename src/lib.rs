@@ -27,6 +27,7 @@
 
 pub mod clearance;
 pub mod command;
+pub mod cutting;
 pub mod length;
 pub mod model;
 pub mod plan;

@@ -61,6 +61,8 @@ pub(super) struct NewPart<'a> {
     pub(super) work: Work,
     /// What is left on for fitting along its run, out from it and up, mm.
     pub(super) left_on: [f64; 3],
+    /// Whether its thickness lies out from the run, however narrow it is.
+    pub(super) lies_flat: bool,
     /// The pieces with every joint filled, where that is not the same.
     pub(super) outside: Option<Vec<Convex>>,
 }
@@ -69,7 +71,8 @@ impl<'a> NewPart<'a> {
     /// A part with nothing done to it.
     pub(super) fn new(name: &'a str, role: Role, material: Material, class: RuleClass, pieces: Vec<Convex>) -> Self {
         let work = Work::default();
-        Self { name, role, material, grain: None, class, pieces, work, left_on: [0.0; 3], outside: None }
+        let (grain, left_on, lies_flat, outside) = (None, [0.0; 3], false, None);
+        Self { name, role, material, grain, class, pieces, work, left_on, lies_flat, outside }
     }
 
     /// The same with its grain along `grain`.
@@ -85,6 +88,11 @@ impl<'a> NewPart<'a> {
     /// The same with this left on for fitting along its run, out from it and up, mm.
     pub(super) fn left_on(self, left_on: [f64; 3]) -> Self {
         Self { left_on, ..self }
+    }
+
+    /// The same, its thickness out from the run even where it is narrower than that.
+    pub(super) fn lying_flat(self) -> Self {
+        Self { lies_flat: true, ..self }
     }
 
     /// The same, joined: `outside` are its pieces with every joint filled.
@@ -148,7 +156,7 @@ impl<'p> Builder<'p> {
             self.movers[mover.0].parts.push(id);
         }
         let axes = place.run.map_or([Vec3::X, Vec3::Y], |side| [self.run(side).along, self.run(side).out]);
-        let (size, left_on) = size_of(&part.pieces, [axes[0], axes[1], Vec3::Z], part.grain, part.left_on);
+        let (size, left_on) = size_of(&part, [axes[0], axes[1], Vec3::Z]);
         self.parts.push(Part {
             id,
             name: part.name.to_owned(),
@@ -188,15 +196,15 @@ impl<'p> Builder<'p> {
 
 /// Overall length, width and thickness along `axes`: along the grain first where there is one, the rest largest first. What
 /// is left on along each axis comes in the same order.
-fn size_of(pieces: &[Convex], axes: [Vec3; 3], grain: Option<Vec3>, left_on: [f64; 3]) -> ([f64; 3], [f64; 3]) {
-    let extent = |axis: Vec3| {
-        let [low, high] = extent(pieces, axis);
-        high - low
-    };
-    let [a, b, c] = axes.map(|axis| (grain.is_some_and(|grain| grain.dot(axis).abs() > 0.9), extent(axis)));
-    let mut sizes = [(a, left_on[0]), (b, left_on[1]), (c, left_on[2])];
-    sizes.sort_by(|((a_grain, a), _), ((b_grain, b), _)| b_grain.cmp(a_grain).then(b.total_cmp(a)));
-    (sizes.map(|((_, size), _)| size), sizes.map(|(_, left_on)| left_on))
+fn size_of(part: &NewPart<'_>, axes: [Vec3; 3]) -> ([f64; 3], [f64; 3]) {
+    let mut sizes = [0, 1, 2].map(|k: usize| {
+        let [low, high] = extent(&part.pieces, axes[k]);
+        let along_grain = part.grain.is_some_and(|grain| grain.dot(axes[k]).abs() > 0.9);
+        let thick = part.lies_flat && k == 1;
+        (along_grain, thick, high - low, part.left_on[k])
+    });
+    sizes.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)).then(b.2.total_cmp(&a.2)));
+    (sizes.map(|(_, _, size, _)| size), sizes.map(|(_, _, _, left_on)| left_on))
 }
 
 /// From where to where `pieces` reach along `axis`, mm.

@@ -92,7 +92,7 @@ impl Builder<'_> {
         // A kick cover is fitted to the floor as well.
         let left_on = [scribe, 0.0, if level { scribe } else { 0.0 }];
         let part = NewPart::new(&name, role, material, RuleClass::Run, vec![piece]);
-        self.add(&place, part.grain(grain).work(work).left_on(left_on));
+        self.add(&place, part.grain(grain).work(work).left_on(left_on).lying_flat());
         true
     }
 

@@ -188,7 +188,7 @@ pub struct Part {
     pub follows: Follows,
     /// The drawer or door it is a part of.
     pub mover: Option<MoverId>,
-    /// Length, width and thickness in mm as fitted, largest first save where the grain says which is the length.
+    /// Length, width and thickness in mm as fitted: the length along the grain where there is one, else the largest.
     pub size: [f64; 3],
     /// Its convex pieces, joints cut.
     pub pieces: Vec<Convex>,

@@ -3,14 +3,15 @@
 use std::path::{Path, PathBuf};
 
 /// Which modules each may use.
-const ALLOWED: [(&str, &[&str]); 8] = [
+const ALLOWED: [(&str, &[&str]); 9] = [
     ("length", &[]),
     ("plan", &["length"]),
     ("model", &["length", "plan"]),
     ("clearance", &["length", "plan", "model"]),
-    ("report", &["length", "plan", "model", "clearance"]),
-    ("command", &["length", "plan", "model", "clearance", "report"]),
-    ("viewer", &["length", "plan", "model", "clearance", "report", "command"]),
+    ("cutting", &["length", "plan", "model"]),
+    ("report", &["length", "plan", "model", "clearance", "cutting"]),
+    ("command", &["length", "plan", "model", "clearance", "cutting", "report"]),
+    ("viewer", &["length", "plan", "model", "clearance", "cutting", "report", "command"]),
     ("lib", &[]),
 ];
 

@@ -4,6 +4,7 @@
 mod arrows;
 mod closed_forms;
 mod command_line;
+mod cut_list;
 mod doors;
 mod editing;
 mod editing_laws;
