@@ -4,8 +4,9 @@
 //!
 //! ```text
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
-//! (RON, what the builder      (typed,        (solid   ├─▶ report    ─▶ text and JSON
-//!  decided and measured)       valid)         parts)  └─▶ viewer    ─▶ the window
+//! (RON, what the builder      (typed,        (solid   ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
+//!  decided and measured)       valid)         parts)  ├─▶ report    ─▶ text, JSON, CSV
+//!                                                     └─▶ viewer    ─▶ the window
 //! ```
 //!
 //! From a plan to the filler that lets its drawers pass:

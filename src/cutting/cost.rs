@@ -3,11 +3,13 @@
 //! Until pieces are laid out, [`least`] tells how many sheets and boards are needed at least, by area and length; a layout
 //! gives its own counts to [`total`]. Weights are volumes of the model's own pieces times a density.
 
-use super::demand::{Demand, MaterialDemand, usable};
+use std::collections::BTreeMap;
+
+use super::demand::{Demand, usable};
 use super::stuff_of;
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Model, Part};
-use crate::plan::{Form, Money, Plan, Side, StockItem, Stuff};
+use crate::plan::{Money, Plan, Side, StockItem, Stuff};
 
 /// The load that one person lifts in the best of cases: 23 kg, 51 lb (NIOSH lifting equation of 1994, secondary source).
 /// Less with reach or twist.
@@ -20,7 +22,7 @@ pub struct Use {
     pub item: usize,
     /// How many.
     pub count: usize,
-    /// Share of their area (of sheets) or length (of boards) that becomes pieces, 0 to 1.
+    /// Share of their face that becomes pieces, 0 to 1.
     pub used: f64,
 }
 
@@ -35,34 +37,30 @@ pub struct Cost {
     pub whole: bool,
 }
 
-/// How many sheets and boards are needed at the very least: by the pieces' area, with the first item that serves for each
-/// material. A layout needs as many or more.
+/// How many sheets and boards are needed at the very least: by the pieces' area, a kerf left out, with the first item that
+/// serves for each material. A layout needs as many or more.
 #[must_use]
 pub fn least(demand: &Demand, plan: &Plan) -> Vec<Use> {
-    demand.groups.iter().filter_map(|group| least_of(group, demand, plan)).collect()
-}
-
-fn least_of(group: &MaterialDemand, demand: &Demand, plan: &Plan) -> Option<Use> {
-    let item = *group.from.first()?;
-    let stock = demand.stock.get(item)?;
-    let [length, width] = usable(&plan.stock, stock).map(Length::to_mm);
-    let (needed, one, whole) = match group.form {
-        Form::Sheet => {
-            let area: f64 = group.pieces.iter().map(|p| p.length.to_mm() * p.width.to_mm()).sum();
-            (area, length * width, stock.length.to_mm() * stock.width.to_mm())
+    // Strips of several widths come from the same boards.
+    let mut areas: BTreeMap<usize, f64> = BTreeMap::new();
+    for group in &demand.groups {
+        if let Some(&item) = group.from.first() {
+            let area = group.pieces.iter().map(|p| p.length.to_mm() * p.width.to_mm()).sum::<f64>();
+            *areas.entry(item).or_default() += area;
         }
-        Form::Board => {
-            let strips = group.strips_of(stock, plan.stock.kerf).max(1) as f64;
-            let sum: f64 = group.pieces.iter().map(|p| p.length.to_mm()).sum();
-            (sum, length * strips, stock.length.to_mm() * strips)
-        }
-    };
-    if one <= 0.0 || group.pieces.is_empty() {
-        return None;
     }
-    #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positive and far below 2^52")]
-    let count = (needed / one - SNAP_MM).ceil().max(1.0) as usize;
-    Some(Use { item, count, used: needed / (whole * count as f64) })
+    let least_of = |(item, area): (usize, f64)| {
+        let stock = demand.stock.get(item)?;
+        let [length, width] = usable(&plan.stock, stock).map(Length::to_mm);
+        let (one, whole) = (length * width, stock.length.to_mm() * stock.width.to_mm());
+        if one <= 0.0 || area <= 0.0 {
+            return None;
+        }
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positive and far below 2^52")]
+        let count = (area / one - SNAP_MM).ceil().max(1.0) as usize;
+        Some(Use { item, count, used: area / (whole * count as f64) })
+    };
+    areas.into_iter().filter_map(least_of).collect()
 }
 
 /// What these uses come to.

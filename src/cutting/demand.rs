@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 use super::parts::{CutList, Row, cut_list, millionths};
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Model, PartId, Role};
-use crate::plan::{Form, Plan, Stock, StockItem, Stuff, defaults};
+use crate::plan::{Plan, Stock, StockForm, StockItem, Stuff, defaults};
 
 /// A strip thinner than this is band from a roll, and not cut from a board: mm. Common practice, no source.
 pub const BAND: f64 = 2.5;
@@ -38,7 +38,7 @@ pub struct MaterialDemand {
     /// The material.
     pub stuff: Stuff,
     /// Sheets or boards.
-    pub form: Form,
+    pub form: StockForm,
     /// Its real thickness.
     pub thickness: Length,
     /// Of boards, the width that strips are ripped to.
@@ -117,6 +117,13 @@ pub enum StockWord {
         /// Index into [`Demand::stock`] of the sheet.
         sheet: usize,
     },
+    /// A board is planed down to a thickness that is not listed.
+    Planed {
+        /// Index into [`Demand::stock`].
+        item: usize,
+        /// The thickness that is wanted.
+        thickness: Length,
+    },
     /// It has no price, so sums leave it out.
     NoPrice {
         /// Index into [`Demand::stock`].
@@ -177,7 +184,7 @@ fn stuff_of_row(list: &CutList, row: &Row) -> Option<Stuff> {
 }
 
 /// Stuff, form, thickness and strip width, in millionths of a millimetre.
-type GroupKey = (Stuff, Form, i64, i64);
+type GroupKey = (Stuff, StockForm, i64, i64);
 
 struct Gathering<'p> {
     plan: &'p Plan,
@@ -201,9 +208,9 @@ impl Gathering<'_> {
         let Some(&first) = from.first() else { return };
         let (form, board) = (self.stock[first].form, self.stock[first].thickness);
         // Of a board as thick as the piece is wide, the piece is ripped on edge.
-        let on_edge = form == Form::Board && !same(board, thickness);
+        let on_edge = form == StockForm::Board && !same(board, thickness) && same(board, width);
         let across = if on_edge { thickness } else { width };
-        let strip = (form == Form::Board).then_some(across);
+        let strip = (form == StockForm::Board).then_some(across);
         let rip_bevel_deg = row.bevel_along();
         let end_bevel_deg = row.bevels.first().map_or(0.0, |bevel| bevel.angle_deg - rip_bevel_deg);
         let label = if spare { label } else { format!("{} {label}", row.number) };
@@ -246,7 +253,10 @@ impl Gathering<'_> {
         };
         let mut found = listed(thickness);
         if found.is_empty() {
-            found = listed(width).into_iter().filter(|(_, form)| *form == Form::Board).collect();
+            found = listed(width).into_iter().filter(|(_, form)| *form == StockForm::Board).collect();
+        }
+        if found.is_empty() {
+            found = self.planed(stuff, thickness);
         }
         if let Some(&(_, form)) = found.first() {
             return found.into_iter().filter(|(_, other)| *other == form).map(|(index, _)| index).collect();
@@ -254,27 +264,44 @@ impl Gathering<'_> {
         vec![self.usual(stuff, width, thickness)]
     }
 
+    /// The thinnest listed boards of which the thickness can be planed, told once.
+    fn planed(&mut self, stuff: Stuff, thickness: Length) -> Vec<(usize, StockForm)> {
+        let items = self.plan.stock.items.iter().enumerate();
+        let boards = items.filter(|(_, item)| item.of == stuff && item.form == StockForm::Board);
+        let thicker = boards.filter(|(_, item)| item.thickness > thickness);
+        let Some((item, _)) = thicker.min_by_key(|(_, item)| item.thickness) else { return Vec::new() };
+        let word = StockWord::Planed { item, thickness };
+        let known = |other: &StockWord| match other {
+            StockWord::Planed { item: known, thickness: other } => *known == item && same(*other, thickness),
+            _ => false,
+        };
+        if !self.words.iter().any(known) {
+            self.words.push(word);
+        }
+        vec![(item, StockForm::Board)]
+    }
+
     /// A sheet or board of the usual size, told once.
     fn usual(&mut self, stuff: Stuff, width: Length, thickness: Length) -> usize {
         let form = match stuff {
-            Stuff::Solid | Stuff::Lumber => Form::Board,
-            Stuff::Panel | Stuff::ThinPanel | Stuff::Front | Stuff::Box | Stuff::Countertop => Form::Sheet,
+            Stuff::Solid | Stuff::Lumber => StockForm::Board,
+            Stuff::Panel | Stuff::ThinPanel | Stuff::Front | Stuff::Box | Stuff::Countertop => StockForm::Sheet,
         };
         // A thin strip is ripped on edge, off a board as thick as the strip is wide.
-        let on_edge = form == Form::Board && width.to_mm() <= THICKEST_USUAL;
+        let on_edge = form == StockForm::Board && width.to_mm() <= THICKEST_USUAL;
         let thickness = if on_edge { width.max(thickness) } else { thickness };
         let key = (stuff, millionths(thickness.to_mm()));
         if let Some(&index) = self.usual.get(&key) {
             let needed = if on_edge { Length::ZERO } else { width };
-            if form == Form::Board {
+            if form == StockForm::Board {
                 self.stock[index].width = self.stock[index].width.max(needed);
             }
             return index;
         }
         let unit = self.plan.unit;
         let (length, usual_width) = match form {
-            Form::Sheet => (defaults::SHEET_LENGTH, defaults::SHEET_WIDTH),
-            Form::Board => (defaults::BOARD_LENGTH, defaults::BOARD_WIDTH),
+            StockForm::Sheet => (defaults::SHEET_LENGTH, defaults::SHEET_WIDTH),
+            StockForm::Board => (defaults::BOARD_LENGTH, defaults::BOARD_WIDTH),
         };
         let index = self.stock.len();
         self.stock.push(StockItem {
@@ -307,7 +334,7 @@ impl Gathering<'_> {
         };
         let (mut largest, mut area, mut turned) = (None, 0.0, None);
         for (index, item) in items {
-            let across = item.form == Form::Sheet && goes(item, piece.width, piece.length);
+            let across = item.form == StockForm::Sheet && goes(item, piece.width, piece.length);
             let may_turn = !(piece.grain && item.grain);
             if goes(item, piece.length, piece.width) || (across && may_turn) {
                 return;
@@ -352,8 +379,8 @@ impl Gathering<'_> {
 #[must_use]
 pub(super) fn usable(stock: &Stock, item: &StockItem) -> [Length; 2] {
     match item.form {
-        Form::Sheet => [item.length - stock.trim * 2.0, item.width - stock.trim * 2.0],
-        Form::Board => [item.length - stock.end_trim * 2.0, item.width],
+        StockForm::Sheet => [item.length - stock.trim * 2.0, item.width - stock.trim * 2.0],
+        StockForm::Board => [item.length - stock.end_trim * 2.0, item.width],
     }
 }
 

@@ -35,8 +35,8 @@ pub enum Count {
 }
 
 /// Lengths that wood screws are sold in. Common practice, no source.
-const SCREWS_MM: [f64; 15] =
-    [12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 60.0, 70.0, 80.0, 90.0, 100.0, 120.0];
+const SCREWS_MM: [f64; 17] =
+    [12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 80.0, 90.0, 100.0, 120.0];
 const SCREWS_INCHES: [f64; 14] = [0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 3.0, 3.5, 4.0, 5.0];
 /// A screw's point stays this far inside the face that is seen. Common practice, no source.
 const SHORT_OF_FACE: f64 = 3.0;
@@ -65,9 +65,10 @@ fn longest_within(limit: Length, unit: Unit) -> Length {
     sold.iter().rev().find(|length| **length <= limit).or(sold.first()).copied().unwrap_or(limit)
 }
 
-/// The shortest screw sold that is not shorter than `least`.
-fn shortest_from(least: Length, unit: Unit) -> Length {
-    sold(unit).into_iter().find(|length| *length >= least).unwrap_or(least)
+/// The shortest screw sold from `least` to `most`; where none is, the longest that does not pass `most`.
+fn sold_between(least: Length, most: Length, unit: Unit) -> Length {
+    let between = sold(unit).into_iter().find(|length| *length >= least && *length <= most);
+    between.unwrap_or_else(|| longest_within(most, unit))
 }
 
 /// Everything to buy for `model`, built of `plan`, beside what it is cut from.
@@ -308,8 +309,8 @@ impl List<'_> {
             "four where two units meet, clamped flush first",
         );
         let least = c.panel + c.back + Length::mm(WALL_BOARD + BITE);
-        let wall = shortest_from(least, plan.unit);
         let most = c.panel + c.back + Length::mm(WALL_BOARD + STUD_BITE);
+        let wall = sold_between(least, most, plan.unit);
         let note = format!(
             "one through each nailer at each stud: nailer, back, 1/2 in of board and 1 to 1-1/4 in of stud make {} to {}, and the shim there on top; other walls need other fixings",
             least.show(plan.unit),
@@ -354,6 +355,10 @@ mod tests {
         assert_eq!(longest_within(Length::inches(1.5) - Length::mm(3.0), Unit::Inch), Length::inches(1.25));
         assert_eq!(longest_within(Length::mm(5.0), Unit::Millimetre), Length::mm(12.0));
         // 3/4 + 1/4 + 1/2 + 1 = 2-1/2.
-        assert_eq!(shortest_from(Length::inches(2.5), Unit::Inch), Length::inches(2.5));
+        let wall = |least, most, unit| sold_between(Length::mm(least), Length::mm(most), unit);
+        assert_eq!(wall(63.5, 69.85, Unit::Inch), Length::inches(2.5));
+        assert_eq!(wall(62.1, 68.45, Unit::Millimetre), Length::mm(65.0));
+        // Never longer than the stud may take, since a cable may lie behind.
+        assert_eq!(wall(66.0, 69.0, Unit::Millimetre), Length::mm(65.0));
     }
 }

@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::stuff_of;
-use crate::length::Length;
+use crate::length::{Length, SNAP_MM};
 use crate::model::{Bevel, Cutting, Edge, Model, Part, PartId, Role, Why};
 use crate::plan::Stuff;
 
@@ -65,7 +65,7 @@ impl Row {
     /// Whether something is left on for fitting.
     #[must_use]
     pub fn is_fitted_on_site(&self) -> bool {
-        self.fitted != self.cut
+        self.fitted.iter().zip(self.cut).any(|(fitted, cut)| cut - *fitted > Length::mm(SNAP_MM))
     }
 }
 
@@ -134,7 +134,8 @@ fn row(number: usize, parts: &[&Part]) -> Option<Row> {
             whys.push(why);
         }
     }
-    let handed = matches!(first.role, Role::CarcassSide | Role::BoxSide) && !first.work.joints.is_empty();
+    // A box's side turned end for end is its mate's; a carcass's has its notch and back at one edge.
+    let handed = first.role == Role::CarcassSide && !first.work.joints.is_empty();
     Some(Row {
         number,
         role: first.role,

@@ -5,7 +5,7 @@
 
 use super::demand::{Demand, Piece};
 use crate::length::{Length, SNAP_MM};
-use crate::plan::{Form, Plan, Stuff};
+use crate::plan::{Plan, StockForm, Stuff};
 
 /// All rips.
 #[derive(Clone, Debug, PartialEq)]
@@ -20,7 +20,7 @@ pub struct RipGroup {
     /// The material.
     pub stuff: Stuff,
     /// Sheets or boards.
-    pub form: Form,
+    pub form: StockForm,
     /// Its real thickness.
     pub thickness: Length,
     /// In the order to set the fence.
@@ -73,6 +73,7 @@ pub fn rip_list(demand: &Demand, plan: &Plan) -> RipList {
         group.rips.sort_by(|a, b| b.fence.cmp(&a.fence).then(a.bevel_deg.total_cmp(&b.bevel_deg)));
         for rip in &mut group.rips {
             rip.crosscuts.sort_by(|a, b| b.length.cmp(&a.length).then(a.bevel_deg.total_cmp(&b.bevel_deg)));
+            rip.crosscuts.iter_mut().for_each(|cut| cut.rows.sort_unstable());
         }
     }
     RipList { groups }

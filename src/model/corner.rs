@@ -171,8 +171,9 @@ impl Builder<'_> {
         let place = Place { run: Some(side), unit: None, follows: Follows::Rebuilt, mover: None };
         let name = format!("{} backing block", side.word());
         let work = Work { why: Some(Why::Backing), ..Work::default() };
+        let left_on = self.to_section(side, &piece);
         let part = NewPart::new(&name, Role::BackingBlock, Material::DimensionLumber, RuleClass::Hidden, vec![piece]);
-        self.add(&place, part.grain(Vec3::Z).work(work));
+        self.add(&place, part.grain(Vec3::Z).work(work).left_on(left_on));
     }
 
     /// Kick covers along `side`: the first from the corner, another after each appliance or end panel.
@@ -232,7 +233,19 @@ impl Builder<'_> {
         let place = Place { run: Some(self.plan.corner.laps), unit: None, follows: Follows::Rebuilt, mover: None };
         let work = Work { why: Some(Why::KickBlock), ..Work::default() };
         let (role, material) = (Role::KickBlock, Material::DimensionLumber);
+        let left_on = self.to_section(self.plan.corner.laps, &piece);
         let part = NewPart::new("corner kick block", role, material, RuleClass::Hidden, vec![piece]);
-        self.add(&place, part.grain(Vec3::Z).work(work));
+        self.add(&place, part.grain(Vec3::Z).work(work).left_on(left_on));
+    }
+
+    /// What a block that is bevelled to its place lacks of its lumber's section, along the run and out from it.
+    fn to_section(&self, side: Side, piece: &Convex) -> [f64; 3] {
+        let section = self.plan.corner.block.to_mm();
+        let lacks = |axis: Vec3| {
+            let [low, high] = super::build::extent(std::slice::from_ref(piece), axis);
+            let lack = section - (high - low);
+            if lack > crate::length::SNAP_MM { lack } else { 0.0 }
+        };
+        [lacks(self.run(side).along), lacks(self.run(side).out), 0.0]
     }
 }

@@ -6,6 +6,9 @@ use super::{Convex, Follows, Material, Role, RuleClass, Vec3, Why, Work};
 use crate::length::SNAP_MM;
 use crate::plan::{Countertop, FarEnd, Side, UnitKind};
 
+/// Width of the strips that a countertop is built up on: lumber ripped to 2-1/2 in. Common practice, no source.
+const BUILD_UP_WIDTH: f64 = 63.5;
+
 impl Builder<'_> {
     /// The countertop over both runs, in two pieces with the seam along the left run's front edge, on what it is built
     /// up on.
@@ -24,11 +27,12 @@ impl Builder<'_> {
         for (own, other, seam, edge_seam) in seams {
             let front = own.depth + overhang;
             for (k, [from, to]) in self.under_countertop(own.side, far_back).into_iter().enumerate() {
-                let slab = [0.0, front];
-                let mut pieces = Vec::new();
-                let layers =
-                    [(slab, seam, [z, z + thick]), ([front - wide, front], edge_seam.max(seam), [z - drop, z])];
-                for (n, seam, z) in layers {
+                let scribe = self.plan.joinery.scribe.to_mm();
+                let layers = [
+                    ("countertop", [0.0, front], seam, [z, z + thick], scribe),
+                    ("countertop edge", [front - wide, front], edge_seam.max(seam), [z - drop, z], 0.0),
+                ];
+                for (what, n, seam, z, scribe) in layers {
                     if z[1] - z[0] <= SNAP_MM {
                         continue;
                     }
@@ -42,23 +46,24 @@ impl Builder<'_> {
                     let outline =
                         cuts.into_iter().fold(strip.to_vec(), |outline, (n, least)| clip_outline(&outline, n, least));
                     if !outline.is_empty() {
-                        pieces.push(Convex::prism(outline, Vec3::Z * (z[1] - z[0])));
+                        let piece = Convex::prism(outline, Vec3::Z * (z[1] - z[0]));
+                        self.countertop_part(own.side, what, k, piece, scribe);
                     }
                 }
-                self.countertop_part(own.side, k, pieces);
             }
         }
     }
 
-    fn countertop_part(&mut self, side: Side, index: usize, pieces: Vec<Convex>) {
+    /// One piece of the top, its back edge fitted to the wall by `scribe`.
+    fn countertop_part(&mut self, side: Side, what: &str, index: usize, piece: Convex, scribe: f64) {
         let place = Place { run: Some(side), unit: None, follows: Follows::Rebuilt, mover: None };
         let name = match index {
-            0 => format!("{} countertop", side.word()),
-            k => format!("{} countertop, piece {}", side.word(), k + 1),
+            0 => format!("{} {what}", side.word()),
+            k => format!("{} {what}, piece {}", side.word(), k + 1),
         };
-        let scribe = self.plan.joinery.scribe.to_mm();
-        let at_end = if self.plan.run(side).ends_at == FarEnd::Wall { scribe } else { 0.0 };
-        let part = NewPart::new(&name, Role::Countertop, Material::Countertop, RuleClass::Countertop, pieces);
+        let at_wall = self.plan.run(side).ends_at == FarEnd::Wall;
+        let at_end = if at_wall { self.plan.joinery.scribe.to_mm() } else { 0.0 };
+        let part = NewPart::new(&name, Role::Countertop, Material::Countertop, RuleClass::Countertop, vec![piece]);
         self.add(&place, part.left_on([at_end, scribe, 0.0]));
     }
 
@@ -69,7 +74,7 @@ impl Builder<'_> {
         let z = [high, high + top.build_up.to_mm()];
         let drop = (top.edge - top.thickness).to_mm();
         let (along, depth) = (self.run(side).along, self.run(side).depth);
-        let wide = construction.stretcher.to_mm().min(depth / 2.0);
+        let wide = BUILD_UP_WIDTH.min(depth / 2.0);
         let mut s = self.run(side).starts_at;
         for (index, unit) in self.plan.run(side).units.iter().enumerate() {
             let across = [s, s + unit.width.to_mm()];

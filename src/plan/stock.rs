@@ -25,7 +25,7 @@ pub struct StockItem {
     /// What it is used for.
     pub of: Stuff,
     /// Whether it is a sheet or a board.
-    pub form: Form,
+    pub form: StockForm,
     /// Its thickness as measured.
     pub thickness: Length,
     /// The thickness it is sold by, where that is not the real one.
@@ -81,14 +81,14 @@ impl Stuff {
 
 /// What shape it is bought in.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Form {
+pub enum StockForm {
     /// A sheet, from which rectangles are cut.
     Sheet,
     /// A board or strip, from which lengths are cut.
     Board,
 }
 
-impl Form {
+impl StockForm {
     /// `sheet` or `board`.
     #[must_use]
     pub fn word(self) -> &'static str {

@@ -135,7 +135,7 @@ fn the_joints_of_a_side_are_told_as_a_builder_would() {
         [
             "dado 3/8 deep, 3/4 wide, 4 from the lower edge, for the bottom",
             "rabbet 3/8 deep, 1/4 wide, along the back edge, for the back",
-            "notch 2-3/4 in from the front edge, 4 along it, for the kick cover",
+            "notch 2-3/4 deep at the front edge, 4 along it, for the kick cover",
         ]
     );
     assert!(side.in_pairs);
@@ -307,6 +307,10 @@ fn stock_that_does_not_serve_is_told_in_plain_words() {
     said(r#"sheets: {"across": (of: Panel, length: 24, width: 96, price: 20)}, trim: 0"#, "only across its grain");
     said(r#"sheets: {"ply": (of: Panel)}"#, "`ply` has no price");
     said(r#"sheets: {"ply": (of: Panel, thickness: "1/2", price: 20)}"#, "the stock has no carcass panel 3/4 in thick");
+    // Edge strips 1/4 thick, 3/4 wide: ripped on edge off 3/4 boards, or planed from thicker ones.
+    let strips = |board: &str| words(&format!("boards: {{\"oak\": (of: Solid, thickness: {board}, price: 9)}}"));
+    assert!(strips("0.75").iter().all(|word| !word.contains("solid wood") && !word.contains("planed")));
+    assert!(strips("1").iter().any(|word| word.contains("`oak` is planed down to 1/4 in")));
     // A sheet without grain takes what one with grain does not.
     let plain = words(r#"sheets: {"across": (of: Panel, length: 24, width: 96, grain: false, price: 20)}, trim: 0"#);
     assert!(plain.iter().all(|word| !word.contains("across its grain")), "{plain:#?}");

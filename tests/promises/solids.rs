@@ -58,6 +58,7 @@ fn the_parts_of_every_example_plan_share_nothing() {
         ("bay-seat", include_str!("../../assets/plans/bay-seat.ron")),
         ("old-house", include_str!("../../assets/plans/old-house.ron")),
         ("potting-shed", include_str!("../../assets/plans/potting-shed.ron")),
+        ("tack-room", include_str!("../../assets/plans/tack-room.ron")),
     ] {
         let plan = plan::read(name, text).unwrap();
         shares_nothing(&clearance::answer(&plan).model, name);

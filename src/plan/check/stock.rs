@@ -2,7 +2,7 @@
 
 use super::{Faults, exceeds, join};
 use crate::length::Length;
-use crate::plan::Form;
+use crate::plan::StockForm;
 use crate::plan::defaults::Usual;
 
 /// A wider kerf or trim is a mistake of unit.
@@ -29,8 +29,8 @@ pub(super) fn stock(faults: &mut Faults<'_>) {
     }
     for item in &stock.items {
         let (list, trims) = match item.form {
-            Form::Sheet => ("sheets", [stock.trim * 2.0, stock.trim * 2.0]),
-            Form::Board => ("boards", [stock.end_trim * 2.0, Length::ZERO]),
+            StockForm::Sheet => ("sheets", [stock.trim * 2.0, stock.trim * 2.0]),
+            StockForm::Board => ("boards", [stock.end_trim * 2.0, Length::ZERO]),
         };
         let at = format!("stock.{list}[{:?}]", item.name);
         faults.above_zero(&at, "thickness", "the thickness", item.thickness, "measure it");

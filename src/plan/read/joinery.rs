@@ -103,9 +103,6 @@ fn joint<'a>(reader: &mut Reader<'a>, node: &Node<'a>, words: &[&'static str]) -
 
 fn shelf_joint<'a>(reader: &mut Reader<'a>, node: &Node<'a>, usual: ShelfJoint) -> ShelfJoint {
     match node.head() {
-        Some(head) if head.name == "Pins" && head.payload.is_none() => {
-            ShelfJoint::Pins(defaults::SHELF_PLAY.of(reader.unit))
-        }
         Some(head) if head.name == "Pins" => {
             let play = reader.only_value(node, head.payload, "Pins(2)");
             play.and_then(|play| reader.length(&play)).map_or(usual, ShelfJoint::Pins)

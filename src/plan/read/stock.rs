@@ -3,7 +3,7 @@
 use super::MOST_THINGS;
 use super::node::Node;
 use super::reader::{Fields, Reader};
-use crate::plan::{Construction, Form, Money, Stock, StockItem, Stuff, defaults};
+use crate::plan::{Construction, Money, Stock, StockForm, StockItem, Stuff, defaults};
 
 pub(super) fn stock<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>, construction: &Construction) -> Stock {
     let unit = reader.unit;
@@ -20,7 +20,7 @@ pub(super) fn stock<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>, construc
     stock.trim = reader.length_or(&mut fields, "trim", stock.trim);
     stock.end_trim = reader.length_or(&mut fields, "end_trim", stock.end_trim);
     stock.currency = reader.optional_name(&mut fields, "currency").unwrap_or_default();
-    for (list, form) in [("sheets", Form::Sheet), ("boards", Form::Board)] {
+    for (list, form) in [("sheets", StockForm::Sheet), ("boards", StockForm::Board)] {
         if let Some(node) = fields.take(list) {
             let entries = reader.entries(list, MOST_THINGS, &node);
             stock.items.extend(entries.into_iter().map(|(name, node)| item(reader, name, form, &node, construction)));
@@ -33,7 +33,7 @@ pub(super) fn stock<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>, construc
 fn item<'a>(
     reader: &mut Reader<'a>,
     name: String,
-    form: Form,
+    form: StockForm,
     node: &Node<'a>,
     construction: &Construction,
 ) -> StockItem {
@@ -47,7 +47,7 @@ fn item<'a>(
         ("Countertop", Stuff::Countertop),
     ];
     let unit = reader.unit;
-    let what = if form == Form::Sheet { "a sheet" } else { "a board" };
+    let what = if form == StockForm::Sheet { "a sheet" } else { "a board" };
     let mut fields = reader.fields(what, node);
     let help = "say what it is for: `of: Panel`, `ThinPanel`, `Front`, `Solid`, `Box`, `Lumber` or `Countertop`";
     let of = reader.require(&mut fields, "of", help).and_then(|node| reader.choice(&node, &STUFF));
@@ -61,8 +61,8 @@ fn item<'a>(
         Stuff::Lumber => defaults::BLOCK.of(unit),
     };
     let (length, width) = match form {
-        Form::Sheet => (defaults::SHEET_LENGTH, defaults::SHEET_WIDTH),
-        Form::Board => (defaults::BOARD_LENGTH, defaults::BOARD_WIDTH),
+        StockForm::Sheet => (defaults::SHEET_LENGTH, defaults::SHEET_WIDTH),
+        StockForm::Board => (defaults::BOARD_LENGTH, defaults::BOARD_WIDTH),
     };
     let item = StockItem {
         name,

@@ -8,7 +8,7 @@ use crate::cutting::cost::ONE_PERSON_KG;
 use crate::cutting::parts::{Row, finishing};
 use crate::length::Unit;
 use crate::model::Model;
-use crate::plan::Form;
+use crate::plan::StockForm;
 use crate::report::Mark;
 
 /// A kilogram in pounds.
@@ -165,7 +165,7 @@ pub fn rips_text(bench: &Bench) -> Vec<(Mark, String)> {
     let per = if unit == Unit::Millimetre { "metres" } else { "feet" };
     plain(&mut lines, format!("Fence and lengths in {}; {per} of each rip with a kerf a crosscut.", unit.symbol()));
     for group in &bench.rips.groups {
-        let along = if group.form == Form::Sheet { "sheets" } else { "boards" };
+        let along = if group.form == StockForm::Sheet { "sheets" } else { "boards" };
         heading(&mut lines, &format!("{}, {} thick, from {along}", group.stuff.word(), group.thickness.show(unit)));
         for rip in &group.rips {
             let tilt =

@@ -44,7 +44,7 @@ pub fn joint_line(cut: &Cutting, unit: Unit) -> String {
     let (kind, takes) = (cut.kind.word(), cut.takes.word());
     match cut.kind {
         CuttingKind::Notch => {
-            format!("{kind} {deep} in from the {} edge, {wide} along it, for the {takes}", cut.from.word())
+            format!("{kind} {deep} deep at the {} edge, {wide} along it, for the {takes}", cut.from.word())
         }
         CuttingKind::Rabbet if cut.at <= 0.0 => {
             format!("{kind} {deep} deep, {wide} wide, along the {} edge, for the {takes}", cut.from.word())
@@ -125,7 +125,9 @@ pub fn why_line(why: &Why, unit: Unit) -> String {
                 b(rail)
             )
         }
-        Why::ShelfRail { proud, .. } => format!("as deep as the fronts stand proud, {}; one a shelf", b(proud)),
+        Why::ShelfRail { proud, .. } => {
+            format!("as deep as the fronts stand proud, {}; one a shelf and one at the top", b(proud))
+        }
         Why::EndPanel => "closes the end of the run; its back edge is fitted to the wall".to_owned(),
         Why::BuildUp { drop } if drop > 0.0 => {
             format!("lifts the countertop, whose edge drops by {}, clear of the top fronts", b(drop))
@@ -163,6 +165,9 @@ pub fn stock_line(word: &StockWord, demand: &Demand, unit: Unit) -> String {
             name(*sheet),
             size(*sheet)
         ),
+        StockWord::Planed { item, thickness } => {
+            format!("`{}` is planed down to {}, which is not in the stock", name(*item), thickness.show(unit))
+        }
         StockWord::NoPrice { item } => format!("`{}` has no price, so no sum is whole", name(*item)),
         StockWord::NoKerf => "the kerf is 0: every saw takes something, and a full sheet will come up short".to_owned(),
     }
