@@ -1,4 +1,4 @@
-//! What is cut, from what, and what is bought beside it? Readings of a [`Model`] for the bench.
+//! What is cut, from what, and what is bought beside it? Readings of a [`crate::model::Model`] for the bench.
 //!
 //! - [`parts`]: the cut list, every wooden part once, and what makes up each finishing piece.
 //! - [`demand()`]: for each material the pieces to lay out, what there is to cut them from, and what is wrong with that.
