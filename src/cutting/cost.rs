@@ -6,7 +6,7 @@
 use std::collections::BTreeMap;
 
 use super::demand::{Demand, usable};
-use super::stuff_of;
+use super::{parts_by_unit, stuff_of};
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Model, Part};
 use crate::plan::{Money, Plan, Side, StockItem, Stuff};
@@ -116,17 +116,15 @@ pub struct UnitWeight {
 #[must_use]
 pub fn weights(model: &Model, plan: &Plan) -> Vec<UnitWeight> {
     let mut list = Vec::new();
-    for side in Side::BOTH {
-        for (unit, cabinet) in plan.run(side).units.iter().enumerate() {
-            let own = |part: &&Part| part.run == Some(side) && part.unit == Some(unit);
-            let sum = |moving: bool| {
-                let parts = model.parts.iter().filter(own).filter(|part| part.mover.is_some() == moving);
-                parts.filter_map(|part| weight(part, plan)).sum::<f64>()
-            };
-            let (fixed, moving) = (sum(false), sum(true));
-            if fixed > 0.0 {
-                list.push(UnitWeight { side, unit, name: cabinet.name.clone(), fixed, moving });
-            }
+    for ((side, unit), parts) in parts_by_unit(model) {
+        let sum = |moving: bool| {
+            let parts = parts.iter().filter(|part| part.mover.is_some() == moving);
+            parts.filter_map(|part| weight(part, plan)).sum::<f64>()
+        };
+        let (fixed, moving) = (sum(false), sum(true));
+        if fixed > 0.0 {
+            let name = plan.run(side).units.get(unit).map(|unit| unit.name.clone()).unwrap_or_default();
+            list.push(UnitWeight { side, unit, name, fixed, moving });
         }
     }
     list

@@ -4,7 +4,10 @@
 //! up. Slides and plates keep to the 32 mm system: 37 mm behind the front edge, or behind an inset front's back (trade
 //! pages; no standards body owns it). The hardware's own sheet goes before these figures.
 
+use std::collections::BTreeMap;
+
 use super::parts::millionths;
+use super::parts_by_unit;
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Edge, Model, Mover, Part, PartId, Role, RunFrame, Vec3};
 use crate::plan::{Door, Drawer, Face, Fronts, HingeSide, Mount, Plan, PullShape, Side, Slide, UnitKind, defaults};
@@ -90,9 +93,15 @@ pub fn hinges(height: Length) -> usize {
 #[must_use]
 pub fn drilling_list(model: &Model, plan: &Plan) -> Vec<Holes> {
     let mut list = List { model, plan, holes: Vec::new() };
+    let mut parts = parts_by_unit(model);
+    let mut movers: BTreeMap<(Side, usize), Vec<&Mover>> = BTreeMap::new();
+    for mover in &model.movers {
+        movers.entry((mover.side, mover.unit)).or_default().push(mover);
+    }
     for side in Side::BOTH {
         for (index, unit) in plan.run(side).units.iter().enumerate() {
-            let unit_parts = UnitParts::new(model, side, index);
+            let own = parts.remove(&(side, index)).unwrap_or_default();
+            let unit_parts = UnitParts::new(model.run(side), &own, movers.remove(&(side, index)).unwrap_or_default());
             match &unit.kind {
                 UnitKind::Drawers(drawers) => list.drawers(&unit_parts, drawers),
                 UnitKind::Door(door) => list.door(&unit_parts, door),
@@ -117,17 +126,9 @@ struct UnitParts<'m> {
 }
 
 impl<'m> UnitParts<'m> {
-    fn new(model: &'m Model, side: Side, unit: usize) -> Self {
-        let of = |role: Role| {
-            let parts = model.parts.iter().filter(|p| p.run == Some(side) && p.unit == Some(unit));
-            parts.filter(|part| part.role == role).collect::<Vec<_>>()
-        };
-        Self {
-            frame: model.run(side),
-            sides: of(Role::CarcassSide),
-            blocks: of(Role::Blocking),
-            movers: model.movers.iter().filter(|m| m.side == side && m.unit == unit).collect(),
-        }
+    fn new(frame: &'m RunFrame, parts: &[&'m Part], movers: Vec<&'m Mover>) -> Self {
+        let of = |role: Role| parts.iter().copied().filter(|part| part.role == role).collect::<Vec<_>>();
+        Self { frame, sides: of(Role::CarcassSide), blocks: of(Role::Blocking), movers }
     }
 }
 

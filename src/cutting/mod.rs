@@ -15,8 +15,10 @@ pub mod hardware;
 pub mod parts;
 pub mod rips;
 
-use crate::model::{Material, Part, Role};
-use crate::plan::Stuff;
+use std::collections::BTreeMap;
+
+use crate::model::{Material, Model, Part, Role};
+use crate::plan::{Side, Stuff};
 
 pub use demand::{BAND, Demand, MaterialDemand, Piece, StockWord, demand};
 
@@ -42,4 +44,15 @@ pub fn stuff_of(part: &Part) -> Option<Stuff> {
             | Material::Unknown,
         ) => None,
     }
+}
+
+/// The parts of each unit, by its run and its index in it.
+fn parts_by_unit(model: &Model) -> BTreeMap<(Side, usize), Vec<&Part>> {
+    let mut units: BTreeMap<_, Vec<&Part>> = BTreeMap::new();
+    for part in &model.parts {
+        if let (Some(side), Some(unit)) = (part.run, part.unit) {
+            units.entry((side, unit)).or_default().push(part);
+        }
+    }
+    units
 }

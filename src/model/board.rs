@@ -26,16 +26,17 @@ impl Board {
         Self([s, n, z])
     }
 
-    /// What of it lies outside `cut`, as boxes that share nothing.
-    fn less(self, cut: Self, order: [usize; 3]) -> Vec<Self> {
+    /// Adds what of it lies outside `cut` to `kept`, as boxes that share nothing.
+    fn less(self, cut: &Self, order: [usize; 3], kept: &mut Vec<Self>) {
         let shares = |k: usize| {
             let ([a, b], [c, d]) = (self.0[k], cut.0[k]);
             b.min(d) - a.max(c) > TOUCHING
         };
         if !(0..3).all(shares) {
-            return vec![self];
+            kept.push(self);
+            return;
         }
-        let (mut rest, mut kept) = (self, Vec::new());
+        let mut rest = self;
         for k in order {
             let ([low, high], [from, to]) = (rest.0[k], cut.0[k]);
             for piece in [[low, from], [to, high]] {
@@ -47,7 +48,6 @@ impl Board {
             }
             rest.0[k] = [low.max(from), high.min(to)];
         }
-        kept
     }
 }
 
@@ -57,11 +57,24 @@ pub(super) fn carve(boards: Vec<Board>, cuts: &[Board], thickness: Thickness) ->
         Thickness::Along => [0, 2, 1],
         Thickness::Out => [1, 2, 0],
     };
-    let cut_from = |boards: Vec<Board>, cut: &Board| boards.into_iter().flat_map(|b| b.less(*cut, order)).collect();
-    cuts.iter().fold(boards, cut_from)
+    let (mut boards, mut kept) = (boards, Vec::new());
+    for cut in cuts {
+        boards.drain(..).for_each(|board| board.less(cut, order, &mut kept));
+        std::mem::swap(&mut boards, &mut kept);
+    }
+    boards
 }
 
 impl Builder<'_> {
+    /// `boards` less the joints `cuts`, and whole for a model with every joint filled: the pieces of a part.
+    pub(super) fn joined(&self, side: Side, boards: &[Board], cuts: &[Board], thickness: Thickness) -> Vec<Convex> {
+        if self.joints {
+            self.solids(side, &carve(boards.to_vec(), cuts, thickness))
+        } else {
+            self.solids(side, boards)
+        }
+    }
+
     /// The boards of `side`'s run as solids.
     pub(super) fn solids(&self, side: Side, boards: &[Board]) -> Vec<Convex> {
         boards.iter().map(|&Board([s, n, z])| self.block(side, s, n, z)).collect()

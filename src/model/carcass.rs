@@ -137,7 +137,7 @@ impl Builder<'_> {
         {
             let (boards, notches) = self.side_boards(shell, s);
             let (cuts, joints) = self.side_joints(shell, s, far, &let_in, boards_low(&boards));
-            let pieces = self.solids(shell.side, &carve(boards.clone(), &cuts, Thickness::Along));
+            let pieces = self.joined(shell.side, &boards, &cuts, Thickness::Along);
             let outside = self.solids(shell.side, &boards);
             let joints = joints.into_iter().chain(notches).collect();
             let work = Work { joints, stripped: shell.strip_edge(stripped), ..Work::default() };

@@ -1,6 +1,6 @@
 //! What is a drawer made of? Four sides and a bottom, sized from its slides, behind a front.
 
-use super::board::{Board, Thickness, carve};
+use super::board::{Board, Thickness};
 use super::build::{Builder, NewPart, Place};
 use super::cabinet::Shell;
 use super::{Cutting, CuttingKind, Edge, Material, Motion, Role, RuleClass, Vec3, Why, Work};
@@ -121,7 +121,7 @@ impl Builder<'_> {
             Role::BoxEnd => (Material::BoxStock, Thickness::Out),
             _ => (Material::ThinPanel, Thickness::Out),
         };
-        let pieces = self.solids(shell.side, &carve(vec![board], cuts, thickness));
+        let pieces = self.joined(shell.side, &[board], cuts, thickness);
         let outside = self.solids(shell.side, &[board]);
         self.add(
             place,

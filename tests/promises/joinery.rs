@@ -95,6 +95,19 @@ proptest! {
         prop_assert!((joined / butted - 1.0).abs() < 1e-9, "{joined} and {butted}");
     }
 
+    // What the search for fillers looks at is what the model says of its outside.
+    #[test]
+    fn a_model_with_joints_filled_is_the_outside_of_the_whole_one(corner in corners(), joinery in joineries()) {
+        let plan = with_joinery(&corner, &joinery);
+        let whole = model(&plan);
+        let filled = Model::build_filled(&plan, whole.fillers);
+        prop_assert_eq!(whole.parts.len(), filled.parts.len());
+        for (a, b) in whole.parts.iter().zip(&filled.parts) {
+            prop_assert_eq!(a.outside(), b.pieces.as_slice(), "{}", a.name);
+            prop_assert_eq!(&a.work, &b.work);
+        }
+    }
+
     // In every unit and every drawer: parts share no more than faces.
     #[test]
     fn joined_boards_are_never_in_one_place(corner in corners(), joinery in joineries()) {
