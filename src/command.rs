@@ -3,6 +3,7 @@
 use crate::clearance::{self, Answer};
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems};
+use crate::report::cutting::{self, Bench, BenchList};
 use crate::report::{self, Mark};
 
 /// The demo: a pottery studio's glazing corner.
@@ -45,14 +46,7 @@ pub fn check(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> 
 pub fn report(answer: &Answer, style: Style) -> Outcome {
     let text = match style {
         Style::Json => pretty(&report::check_json(answer)),
-        Style::Plain | Style::Coloured => {
-            let mut out = String::new();
-            for (mark, line) in report::text(answer) {
-                let (on, off) = if style == Style::Coloured { ansi(mark) } else { ("", "") };
-                out.extend([on, &line, off, "\n"]);
-            }
-            out
-        }
+        Style::Plain | Style::Coloured => printed(report::text(answer), style),
     };
     Outcome { text, code: u8::from(!answer.is_clear()) }
 }
@@ -65,6 +59,64 @@ pub fn solids(name: &str, text: &str) -> Result<Outcome, Problems> {
     let plan: Plan = plan::read(name, text)?;
     let model = Model::build(&plan, clearance::least_fillers(&plan));
     Ok(Outcome { text: pretty(&report::solids_json(&model, &plan.clearance)), code: 0 })
+}
+
+/// How a list for the bench is to look.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum ListStyle {
+    /// Lines to read.
+    Lines(Style),
+    /// A table with commas.
+    Table,
+}
+
+/// `parts`: what is cut, finished, drilled, bought and paid for; one list of it, or all.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn parts(name: &str, text: &str, list: Option<BenchList>, style: ListStyle) -> Result<Outcome, Problems> {
+    let (model, bench) = bench(name, text)?;
+    let text = match style {
+        ListStyle::Lines(Style::Json) => pretty(&cutting::parts_json(&bench, &model)),
+        ListStyle::Lines(style) => {
+            let lists = list.map_or(BenchList::ALL.to_vec(), |list| vec![list]);
+            printed(cutting::parts_text(&bench, &model, &lists), style)
+        }
+        ListStyle::Table => cutting::parts_csv(&bench, &model, list.unwrap_or(BenchList::Cut)),
+    };
+    Ok(Outcome { text, code: 0 })
+}
+
+/// `rips`: the same in the order of the saw.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn rips(name: &str, text: &str, style: ListStyle) -> Result<Outcome, Problems> {
+    let (_, bench) = bench(name, text)?;
+    let text = match style {
+        ListStyle::Lines(Style::Json) => pretty(&cutting::rips_json(&bench)),
+        ListStyle::Lines(style) => printed(cutting::rips_text(&bench), style),
+        ListStyle::Table => cutting::rips_csv(&bench),
+    };
+    Ok(Outcome { text, code: 0 })
+}
+
+/// The model of a plan, its fillers resolved, and its readings for the bench.
+fn bench(name: &str, text: &str) -> Result<(Model, Bench), Problems> {
+    let plan: Plan = plan::read(name, text)?;
+    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    let bench = Bench::new(&model, &plan);
+    Ok((model, bench))
+}
+
+/// Lines, coloured by their marks where that is asked for.
+fn printed(lines: Vec<(Mark, String)>, style: Style) -> String {
+    let mut out = String::new();
+    for (mark, line) in lines {
+        let (on, off) = if style == Style::Coloured { ansi(mark) } else { ("", "") };
+        out.extend([on, &line, off, "\n"]);
+    }
+    out
 }
 
 fn pretty(value: &serde_json::Value) -> String {

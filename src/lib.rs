@@ -5,7 +5,8 @@
 //! ```text
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
 //! (RON, what the builder      (typed,        (solid   ├─▶ showing   ─▶ what owners ask
-//!  decided and measured)       valid)         parts)  ├─▶ report    ─▶ text and JSON
+//!  decided and measured)       valid)         parts)  ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
+//!                                                     ├─▶ report    ─▶ text, JSON, CSV
 //!                                                     └─▶ viewer    ─▶ the window, stills
 //! ```
 //!
@@ -28,6 +29,7 @@
 
 pub mod clearance;
 pub mod command;
+pub mod cutting;
 pub mod length;
 pub mod model;
 pub mod plan;

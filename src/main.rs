@@ -6,9 +6,10 @@ use std::io::{self, IsTerminal as _, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use clap::{Parser, Subcommand};
-use elbowroom::command::{self, Outcome, Style};
+use clap::{Parser, Subcommand, ValueEnum};
+use elbowroom::command::{self, ListStyle, Outcome, Style};
 use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
+use elbowroom::report::cutting::BenchList;
 
 /// Plans fitted base cabinets round a room's inside corner: shows them, opens them, and finds the least corner filler.
 ///
@@ -32,6 +33,23 @@ enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Print what is cut, drilled and bought for a plan, what it comes to and weighs.
+    Parts {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// One list alone; with --csv, the cut list where none is named.
+        #[arg(long, value_enum)]
+        list: Option<ListName>,
+        #[command(flatten)]
+        form: Form,
+    },
+    /// Print the rips of a plan in the order to set the fence, and the crosscuts out of each.
+    Rips {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        #[command(flatten)]
+        form: Form,
+    },
     /// Print every solid of a plan, for outside programs.
     Solids {
         /// The plan's file, or - for standard input.
@@ -41,6 +59,54 @@ enum Command {
         json: bool,
     },
     Picture(Box<picture::PictureArguments>),
+}
+
+/// How a list is printed.
+#[derive(Clone, Copy, Debug, clap::Args)]
+struct Form {
+    /// As JSON.
+    #[arg(long, conflicts_with = "csv")]
+    json: bool,
+    /// As a table with commas.
+    #[arg(long)]
+    csv: bool,
+}
+
+impl Form {
+    fn style(self) -> ListStyle {
+        match (self.json, self.csv) {
+            (true, _) => ListStyle::Lines(Style::Json),
+            (false, true) => ListStyle::Table,
+            (false, false) => ListStyle::Lines(style()),
+        }
+    }
+}
+
+/// The lists of `parts`.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum ListName {
+    /// Every part to cut.
+    Cut,
+    /// Fillers, covers, strips and panels, with the sums behind them.
+    Finishing,
+    /// Holes from named edges.
+    Drilling,
+    /// Hardware and what is used up.
+    Hardware,
+    /// Stock, prices and weights.
+    Cost,
+}
+
+impl From<ListName> for BenchList {
+    fn from(name: ListName) -> Self {
+        match name {
+            ListName::Cut => Self::Cut,
+            ListName::Finishing => Self::Finishing,
+            ListName::Drilling => Self::Drilling,
+            ListName::Hardware => Self::Hardware,
+            ListName::Cost => Self::Cost,
+        }
+    }
 }
 
 /// Why a command gave no outcome.
@@ -63,6 +129,13 @@ fn main() -> ExitCode {
         Some(Command::Check { plan, json }) => {
             let style = if json { Style::Json } else { style() };
             read_file(&plan).and_then(|(name, text)| Ok(command::check(&name, &text, style)?))
+        }
+        Some(Command::Parts { plan, list, form }) => {
+            let list = list.map(BenchList::from);
+            read_file(&plan).and_then(|(name, text)| Ok(command::parts(&name, &text, list, form.style())?))
+        }
+        Some(Command::Rips { plan, form }) => {
+            read_file(&plan).and_then(|(name, text)| Ok(command::rips(&name, &text, form.style())?))
         }
         Some(Command::Solids { plan, json: _ }) => {
             read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text)?))

@@ -186,7 +186,7 @@ impl<'m> Way<'m> {
 
 fn own_pieces<'m>(model: &'m Model, moving: &'m Mover) -> impl Iterator<Item = (&'m Part, &'m Convex)> {
     let parts = moving.parts.iter().map(|&id| model.part(id));
-    parts.flat_map(|part| part.pieces.iter().map(move |piece| (part, piece)))
+    parts.flat_map(|part| part.outside().iter().map(move |piece| (part, piece)))
 }
 
 /// A box around all that `moving` passes over between two openings.
@@ -212,7 +212,7 @@ fn bounds_of_way(model: &Model, moving: &Mover, from: f64, to: f64) -> Bounds {
 fn for_others(model: &Model, outs: &[f64], moving: &Mover, around: Bounds, mut with: impl FnMut(&Part, &Convex)) {
     for part in model.parts.iter().filter(|part| part.mover != Some(moving.id)) {
         let motion = part.mover.map(|id| (model.mover(id).motion, outs.get(id.0).copied().unwrap_or(0.0)));
-        for piece in &part.pieces {
+        for piece in part.outside() {
             let piece = match &motion {
                 Some((motion, out)) => posed(piece, motion, *out),
                 None => Cow::Borrowed(piece),

@@ -225,7 +225,7 @@ pub fn least_fillers(plan: &Plan) -> Fillers {
 #[must_use]
 pub fn solver_model(plan: &Plan) -> Model {
     let wide = Length::mm(SOLVER_WIDTH);
-    Model::build(plan, Fillers { left: wide, right: wide })
+    Model::build_filled(plan, Fillers { left: wide, right: wide })
 }
 
 /// [`least_fillers`], with the [`solver_model`] of the plan at hand.

@@ -184,7 +184,7 @@ impl<'m> Scene<'m> {
                 });
                 last_key = Some(key);
             }
-            for (k, shape) in part.pieces.iter().enumerate() {
+            for (k, shape) in part.outside().iter().enumerate() {
                 let piece = Piece::new(model, part, k, shape);
                 if let Some(group) = groups.last_mut() {
                     group.pieces.end = pieces.len() + 1;

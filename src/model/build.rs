@@ -3,6 +3,7 @@
 use super::run::run_frames;
 use super::{
     Convex, Fillers, Follows, Material, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, RunFrame, Vec3,
+    Work,
 };
 use crate::plan::{Construction, Plan, Side};
 
@@ -10,8 +11,19 @@ impl Model {
     /// Builds every part of `plan` with these filler widths. Cannot fail: `plan` came from [`crate::plan::read`].
     #[must_use]
     pub fn build(plan: &Plan, fillers: Fillers) -> Self {
+        Self::of(plan, fillers, true)
+    }
+
+    /// The same with every joint filled: quicker, and all that the search for fillers needs, since nothing ever touches
+    /// the inside of a joint.
+    #[must_use]
+    pub fn build_filled(plan: &Plan, fillers: Fillers) -> Self {
+        Self::of(plan, fillers, false)
+    }
+
+    fn of(plan: &Plan, fillers: Fillers, joints: bool) -> Self {
         let (runs, room) = run_frames(plan, fillers);
-        let mut builder = Builder { plan, runs, room, parts: Vec::new(), movers: Vec::new() };
+        let mut builder = Builder { plan, runs, room, joints, parts: Vec::new(), movers: Vec::new() };
         builder.room();
         for side in Side::BOTH {
             builder.units(side);
@@ -57,6 +69,49 @@ pub(super) struct NewPart<'a> {
     pub(super) grain: Option<Vec3>,
     pub(super) class: RuleClass,
     pub(super) pieces: Vec<Convex>,
+    pub(super) work: Work,
+    /// What is left on for fitting along its run, out from it and up, mm.
+    pub(super) left_on: [f64; 3],
+    /// Whether its thickness lies out from the run, however narrow it is.
+    pub(super) lies_flat: bool,
+    /// The pieces with every joint filled, where that is not the same.
+    pub(super) outside: Option<Vec<Convex>>,
+}
+
+impl<'a> NewPart<'a> {
+    /// A part with nothing done to it.
+    pub(super) fn new(name: &'a str, role: Role, material: Material, class: RuleClass, pieces: Vec<Convex>) -> Self {
+        let work = Work::default();
+        let (grain, left_on, lies_flat, outside) = (None, [0.0; 3], false, None);
+        Self { name, role, material, grain, class, pieces, work, left_on, lies_flat, outside }
+    }
+
+    /// The same with its grain along `grain`.
+    pub(super) fn grain(self, grain: Vec3) -> Self {
+        Self { grain: Some(grain), ..self }
+    }
+
+    /// The same with this work done to it.
+    pub(super) fn work(self, work: Work) -> Self {
+        Self { work, ..self }
+    }
+
+    /// The same with this left on for fitting along its run, out from it and up, mm.
+    pub(super) fn left_on(self, left_on: [f64; 3]) -> Self {
+        Self { left_on, ..self }
+    }
+
+    /// The same, its thickness out from the run even where it is narrower than that.
+    pub(super) fn lying_flat(self) -> Self {
+        Self { lies_flat: true, ..self }
+    }
+
+    /// The same, joined: `outside` are its pieces with every joint filled.
+    pub(super) fn joined(self, outside: Vec<Convex>) -> Self {
+        // Joints make more pieces of a board, never as many.
+        let outside = (outside.len() != self.pieces.len()).then_some(outside);
+        Self { outside, ..self }
+    }
 }
 
 /// Whose part it is and how it goes about.
@@ -86,6 +141,8 @@ pub(super) struct Builder<'p> {
     pub(super) plan: &'p Plan,
     pub(super) runs: [RunFrame; 2],
     pub(super) room: RoomFrame,
+    /// Whether joints are cut.
+    pub(super) joints: bool,
     parts: Vec<Part>,
     movers: Vec<Mover>,
 }
@@ -113,6 +170,7 @@ impl<'p> Builder<'p> {
             self.movers[mover.0].parts.push(id);
         }
         let axes = place.run.map_or([Vec3::X, Vec3::Y], |side| [self.run(side).along, self.run(side).out]);
+        let (size, left_on) = size_of(&part, [axes[0], axes[1], Vec3::Z]);
         self.parts.push(Part {
             id,
             name: part.name.to_owned(),
@@ -124,8 +182,10 @@ impl<'p> Builder<'p> {
             class: part.class,
             follows: place.follows.clone(),
             mover: place.mover,
-            size: size_of(&part.pieces, [axes[0], axes[1], Vec3::Z], part.grain),
+            size,
             pieces: part.pieces,
+            work: Work { left_on, ..part.work },
+            filled: part.outside,
         });
     }
 
@@ -148,17 +208,21 @@ impl<'p> Builder<'p> {
     }
 }
 
-/// Overall length, width and thickness along `axes`: along the grain first where there is one, the rest largest first.
-fn size_of(pieces: &[Convex], axes: [Vec3; 3], grain: Option<Vec3>) -> [f64; 3] {
-    let extent = |axis: Vec3| {
-        let (low, high) = pieces
-            .iter()
-            .flat_map(Convex::vertices)
-            .map(|v| v.dot(axis))
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), d| (low.min(d), high.max(d)));
-        high - low
-    };
-    let mut sizes = axes.map(|axis| (grain.is_some_and(|grain| grain.dot(axis).abs() > 0.9), extent(axis)));
-    sizes.sort_by(|a, b| b.0.cmp(&a.0).then(b.1.total_cmp(&a.1)));
-    sizes.map(|(_, size)| size)
+/// Overall length, width and thickness along `axes`: along the grain first where there is one, the rest largest first. What
+/// is left on along each axis comes in the same order.
+fn size_of(part: &NewPart<'_>, axes: [Vec3; 3]) -> ([f64; 3], [f64; 3]) {
+    let mut sizes = [0, 1, 2].map(|k: usize| {
+        let [low, high] = extent(&part.pieces, axes[k]);
+        let along_grain = part.grain.is_some_and(|grain| grain.dot(axes[k]).abs() > 0.9);
+        let thick = part.lies_flat && k == 1;
+        (along_grain, thick, high - low, part.left_on[k])
+    });
+    sizes.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)).then(b.2.total_cmp(&a.2)));
+    (sizes.map(|(_, _, size, _)| size), sizes.map(|(_, _, _, left_on)| left_on))
+}
+
+/// From where to where `pieces` reach along `axis`, mm.
+pub(super) fn extent(pieces: &[Convex], axis: Vec3) -> [f64; 2] {
+    let along = pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(axis));
+    along.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], d| [low.min(d), high.max(d)])
 }

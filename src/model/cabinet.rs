@@ -1,14 +1,14 @@
-//! What is a unit made of? Carcass, toe kick, face frame, shelves, and spaces for appliances.
-//!
-//! Boards are butted; joints that let one board into another come with the cut list.
+//! What is a unit made of? A carcass (see [`super::carcass`]), a face frame, shelves and what stands before them, or a
+//! space for an appliance.
 
+use super::board::{Board, Thickness, carve};
 use super::build::{Builder, NewPart, Place};
-use super::{Convex, Material, Role, RuleClass, Vec3};
-use crate::plan::{Appliance, Base, BaseboardTreatment, CabinetUnit, Construction, Face, Fronts, Side, Top, UnitKind};
+use super::{Convex, Cutting, CuttingKind, Edge, Material, Role, RuleClass, Vec3, Why, Work};
+use crate::plan::{
+    Appliance, BaseboardTreatment, CabinetUnit, Construction, CornerWork, Face, FarEnd, Fronts, ShelfJoint, Side,
+    UnitKind,
+};
 
-/// Radius of a levelling leg and how far its middle stands in from the carcass's edges. Common practice, no source.
-const LEG_RADIUS: f64 = 25.0;
-const LEG_INSET: f64 = 60.0;
 /// A handle stands this far below the top of an appliance, and is this share of its width. Our own choice.
 const HANDLE_BELOW_TOP: f64 = 70.0;
 const HANDLE_SHARE: f64 = 0.8;
@@ -22,6 +22,8 @@ pub(super) struct Shell {
     pub(super) s: [f64; 2],
     /// Thickness of the panels.
     pub(super) panel: f64,
+    /// Whether there is no face frame.
+    pub(super) frameless: bool,
     /// The front plane.
     pub(super) front_plane: f64,
     /// The front of the panels: the front plane less the face frame or edge strip.
@@ -48,6 +50,7 @@ impl Builder<'_> {
             index,
             s,
             panel: construction.panel.to_mm(),
+            frameless: construction.face == Face::Frameless,
             front_plane,
             panel_front: front_plane
                 - match construction.face {
@@ -60,165 +63,28 @@ impl Builder<'_> {
             UnitKind::EndPanel => self.end_panel(&shell, &name),
             UnitKind::ApplianceSpace(appliance) => self.appliance(&shell, &name, appliance),
             UnitKind::Drawers(drawers) => {
-                self.carcass(&shell, &name);
+                self.carcass(&shell, &name, &[]);
                 self.face_frame(&shell, &name, drawers.len());
                 self.drawers(&shell, &name, drawers);
             }
             UnitKind::Door(door) => {
-                self.carcass(&shell, &name);
+                self.carcass(&shell, &name, &[]);
                 self.face_frame(&shell, &name, 1);
                 let zone = construction.front_zone();
                 self.door(&shell, &name, door, zone.bottom.to_mm());
             }
             UnitKind::DrawerOverDoor(drawer, door) => {
-                self.carcass(&shell, &name);
+                self.carcass(&shell, &name, &[]);
                 self.face_frame(&shell, &name, 2);
                 self.drawers(&shell, &name, std::slice::from_ref(drawer));
                 self.door(&shell, &name, door, construction.front_zone().bottom.to_mm());
             }
             UnitKind::OpenShelves { shelves } => {
-                self.carcass(&shell, &name);
+                let heights = shelf_heights(&shell, *shelves);
+                self.carcass(&shell, &name, &heights);
                 self.face_frame(&shell, &name, 1);
-                self.shelves(&shell, &name, *shelves);
-            }
-        }
-    }
-
-    /// A fixed board of a run, its grain along `grain`.
-    fn fixed(
-        &mut self,
-        shell: &Shell,
-        unit: &str,
-        what: &str,
-        role: Role,
-        material: Material,
-        grain: Option<Vec3>,
-        pieces: Vec<Convex>,
-    ) {
-        let name = format!("{unit}, {what}");
-        let place = Place::unit(shell.side, shell.index);
-        self.add(&place, NewPart { name: &name, role, material, grain, class: RuleClass::Run, pieces });
-    }
-
-    fn carcass(&mut self, shell: &Shell, unit: &str) {
-        let construction = self.construction();
-        let along = Some(self.run(shell.side).along);
-        let (side, t, back) = (shell.side, shell.panel, construction.back.to_mm());
-        let ([low, high], inside, front) = (shell.z, shell.inside(), shell.panel_front);
-        for (what, s) in [("near side", [shell.s[0], inside[0]]), ("far side", [inside[1], shell.s[1]])] {
-            let pieces = self.side_pieces(shell, s);
-            self.fixed(shell, unit, what, Role::CarcassSide, Material::Panel, Some(Vec3::Z), pieces);
-            self.strip(shell, unit, what, s, [low, high], Vec3::Z);
-        }
-        let bottom = self.block(side, inside, [back, front], [low, low + t]);
-        self.fixed(shell, unit, "bottom", Role::CarcassBottom, Material::Panel, along, vec![bottom]);
-        self.strip(shell, unit, "bottom", inside, [low, low + t], self.run(side).along);
-        let panel = self.block(side, inside, [0.0, back], [low, high]);
-        self.fixed(shell, unit, "back", Role::Back, Material::ThinPanel, Some(Vec3::Z), vec![panel]);
-        let nailer = construction.nailer.to_mm();
-        let mut nailer_top = high;
-        match construction.top {
-            Top::FullTop => {
-                let top = self.block(side, inside, [back, front], [high - t, high]);
-                self.fixed(shell, unit, "top", Role::CarcassTop, Material::Panel, along, vec![top]);
-                nailer_top = high - t;
-            }
-            Top::Stretchers => {
-                let width = construction.stretcher.to_mm();
-                for (what, n) in
-                    [("front stretcher", [front - width, front]), ("back stretcher", [back + t, back + t + width])]
-                {
-                    let piece = self.block(side, inside, n, [high - t, high]);
-                    self.fixed(shell, unit, what, Role::Stretcher, Material::Panel, along, vec![piece]);
-                }
-            }
-        }
-        self.strip(shell, unit, "top", inside, [high - t, high], self.run(side).along);
-        for (what, z) in
-            [("top nailer", [nailer_top - nailer, nailer_top]), ("bottom nailer", [low + t, low + t + nailer])]
-        {
-            let piece = self.block(side, inside, [back, back + t], z);
-            self.fixed(shell, unit, what, Role::Nailer, Material::Panel, along, vec![piece]);
-        }
-        self.base(shell, unit);
-    }
-
-    /// An edge strip over a raw front edge, in frameless work.
-    fn strip(&mut self, shell: &Shell, unit: &str, of: &str, s: [f64; 2], z: [f64; 2], grain: Vec3) {
-        if self.construction().face == Face::Frameless && shell.panel_front < shell.front_plane {
-            let piece = self.block(shell.side, s, [shell.panel_front, shell.front_plane], z);
-            let what = format!("edge strip of {of}");
-            self.fixed(shell, unit, &what, Role::EdgeStrip, Material::SolidWood, Some(grain), vec![piece]);
-        }
-    }
-
-    /// A side: the whole depth above the toe kick, less the notches below it.
-    fn side_pieces(&self, shell: &Shell, s: [f64; 2]) -> Vec<Convex> {
-        let construction = self.construction();
-        let [low, high] = shell.z;
-        let mut pieces = vec![self.block(shell.side, s, [0.0, shell.panel_front], [low, high])];
-        if construction.base == Base::IntegralKick {
-            let front = kick_cover_back(construction, shell.front_plane);
-            pieces.extend(self.over_baseboard(shell.side, s, front, low));
-        }
-        pieces
-    }
-
-    /// What of a board that stands on the floor lies below `top`: notched over the baseboard where the plan says so.
-    fn over_baseboard(&self, side: Side, s: [f64; 2], front: f64, top: f64) -> Vec<Convex> {
-        match self.plan.room.baseboard {
-            Some(board) if board.treatment == BaseboardTreatment::Notched => {
-                let notch = board.height.to_mm().min(top);
-                let mut pieces = vec![self.block(side, s, [board.thickness.to_mm(), front], [0.0, notch])];
-                if notch < top {
-                    pieces.push(self.block(side, s, [0.0, front], [notch, top]));
-                }
-                pieces
-            }
-            _ => vec![self.block(side, s, [0.0, front], [0.0, top])],
-        }
-    }
-
-    /// What the carcass stands on, up to its lower edge.
-    fn base(&mut self, shell: &Shell, unit: &str) {
-        let construction = self.construction();
-        let (side, low, t) = (shell.side, shell.z[0], shell.panel);
-        let front = kick_cover_back(construction, shell.front_plane);
-        let along = Some(self.run(side).along);
-        match construction.base {
-            Base::IntegralKick => {
-                let piece = self.block(side, shell.inside(), [front - t, front], [0.0, low]);
-                self.fixed(shell, unit, "kick board", Role::KickBoard, Material::Panel, along, vec![piece]);
-            }
-            Base::LevelledBase => {
-                let behind = match self.plan.room.baseboard {
-                    Some(board) if board.treatment == BaseboardTreatment::Notched => board.thickness.to_mm(),
-                    _ => 0.0,
-                };
-                let z = [0.0, low];
-                let pieces = vec![
-                    self.block(side, shell.s, [front - t, front], z),
-                    self.block(side, shell.s, [behind, behind + t], z),
-                    self.block(side, [shell.s[0], shell.s[0] + t], [behind + t, front - t], z),
-                    self.block(side, [shell.s[1] - t, shell.s[1]], [behind + t, front - t], z),
-                ];
-                self.fixed(shell, unit, "levelled base", Role::BaseFrame, Material::DimensionLumber, along, pieces);
-            }
-            Base::Legs => {
-                let frame = self.run(side).clone();
-                let deep = [LEG_INSET, front - LEG_RADIUS - 5.0];
-                // A unit too narrow for two legs side by side stands on one pair in its middle.
-                let wide = if shell.s[1] - shell.s[0] >= 2.0 * (LEG_INSET + LEG_RADIUS) {
-                    vec![shell.s[0] + LEG_INSET, shell.s[1] - LEG_INSET]
-                } else {
-                    vec![f64::midpoint(shell.s[0], shell.s[1])]
-                };
-                // Without a toe kick there is no room for legs.
-                let stands = wide.into_iter().flat_map(|s| deep.map(|n| [s, n])).filter(|_| low > 0.0);
-                for [s, n] in stands {
-                    let leg = Convex::round(frame.at(s, n, 0.0), LEG_RADIUS, frame.along, Vec3::Z * low);
-                    self.fixed(shell, unit, "leg", Role::Leg, Material::Metal, None, vec![leg]);
-                }
+                self.shelves(&shell, &name, &heights);
+                self.shelf_frame(&shell, &name, &heights);
             }
         }
     }
@@ -230,9 +96,17 @@ impl Builder<'_> {
         let (stile, rail, side) = (stile.to_mm(), rail.to_mm(), shell.side);
         let (n, [low, high]) = ([shell.panel_front, shell.front_plane], shell.z);
         let between = [shell.s[0] + stile, shell.s[1] - stile];
-        for (what, s) in [("near stile", [shell.s[0], between[0]]), ("far stile", [between[1], shell.s[1]])] {
+        for (what, s, at_end) in
+            [("near stile", [shell.s[0], between[0]], false), ("far stile", [between[1], shell.s[1]], true)]
+        {
+            // The corner's own stile is made with the corner.
+            if !at_end && shell.index == 0 && self.has_corner_stile(side) {
+                continue;
+            }
+            let left_on = if at_end && self.ends_at_wall(shell) { self.plan.joinery.scribe.to_mm() } else { 0.0 };
             let piece = self.block(side, s, n, [low, high]);
-            self.fixed(shell, unit, what, Role::FrameStile, Material::SolidWood, Some(Vec3::Z), vec![piece]);
+            let part = NewPart::new("", Role::FrameStile, Material::SolidWood, RuleClass::Run, vec![piece]);
+            self.board(shell, unit, what, part.grain(Vec3::Z).left_on([left_on, 0.0, 0.0]));
         }
         let mut rails = vec![("top rail", [high - rail, high]), ("bottom rail", [low, low + rail])];
         if construction.fronts == Fronts::Inset {
@@ -244,11 +118,27 @@ impl Builder<'_> {
                 top -= rail + gap;
             }
         }
-        let along = Some(self.run(side).along);
+        let along = self.run(side).along;
         for (what, z) in rails {
             let piece = self.block(side, between, n, z);
-            self.fixed(shell, unit, what, Role::FrameRail, Material::SolidWood, along, vec![piece]);
+            let part = NewPart::new("", Role::FrameRail, Material::SolidWood, RuleClass::Run, vec![piece]);
+            self.board(shell, unit, what, part.grain(along));
         }
+    }
+
+    /// Whether the first stile of `side` is widened to the corner.
+    pub(super) fn has_corner_stile(&self, side: Side) -> bool {
+        let first = self.plan.run(side).units.first();
+        let framed = first.is_some_and(|u| !matches!(u.kind, UnitKind::EndPanel | UnitKind::ApplianceSpace(_)));
+        framed
+            && self.plan.joinery.corner == CornerWork::Stiles
+            && matches!(self.construction().face, Face::FaceFrame { .. })
+    }
+
+    /// Whether the unit is the last before a wall.
+    fn ends_at_wall(&self, shell: &Shell) -> bool {
+        let run = self.plan.run(shell.side);
+        run.ends_at == FarEnd::Wall && shell.index + 1 == run.units.len()
     }
 
     /// Heights of a unit's fronts, from the top.
@@ -262,27 +152,84 @@ impl Builder<'_> {
         }
     }
 
-    fn shelves(&mut self, shell: &Shell, unit: &str, count: usize) {
-        let construction = self.construction();
-        let (t, along) = (shell.panel, self.run(shell.side).along);
-        let (low, high) = (shell.z[0] + t, shell.z[1] - t);
-        let clear = (high - low - count as f64 * t) / (count + 1) as f64;
-        for k in 0..count {
-            let z = low + clear + k as f64 * (clear + t);
-            let n = [construction.back.to_mm() + t, shell.panel_front];
-            let piece = self.block(shell.side, shell.inside(), n, [z, z + t]);
+    fn shelves(&mut self, shell: &Shell, unit: &str, heights: &[[f64; 2]]) {
+        let joinery = &self.plan.joinery;
+        let (inside, along) = (shell.inside(), self.run(shell.side).along);
+        let stripped = joinery.strip_edges.shelves;
+        let reach = match joinery.shelves {
+            ShelfJoint::Fixed(_) => self.shelf_depth(),
+            ShelfJoint::Pins(play) => -play.to_mm() / 2.0,
+        };
+        let edges = [joinery.strip_edges.sides, stripped].map(|stripped| shell.front_of(stripped));
+        for (k, &z) in heights.iter().enumerate() {
+            let back = self.construction().back.to_mm() + shell.panel;
+            // What is let into the sides stops at their strips.
+            let front = if reach > 0.0 { edges[0].min(edges[1]) } else { edges[1] };
+            let s = [inside[0] - reach, inside[1] + reach];
+            let mut boards = vec![Board::new(s, [back, front], z)];
+            if front < edges[1] {
+                boards.push(Board::new(inside, [front, edges[1]], z));
+            }
+            let pieces = self.solids(shell.side, &boards);
             let what = format!("shelf {}", k + 1);
-            self.fixed(shell, unit, &what, Role::Shelf, Material::Panel, Some(along), vec![piece]);
-            self.strip(shell, unit, &what, shell.inside(), [z, z + t], along);
+            let work = Work { stripped: shell.strip_edge(stripped), ..Work::default() };
+            let part = NewPart::new("", Role::Shelf, Material::Panel, RuleClass::Run, pieces);
+            self.board(shell, unit, &what, part.grain(along).work(work));
+            let strip = if reach < 0.0 { s } else { inside };
+            self.strip(shell, unit, (&what, Role::Shelf), stripped, strip, z, along);
         }
     }
 
-    /// A panel from the floor to the carcass top, as deep as the units beside it.
-    fn end_panel(&mut self, shell: &Shell, unit: &str) {
-        let [low, high] = shell.z;
-        let mut pieces = vec![self.block(shell.side, shell.s, [0.0, shell.front_plane], [low, high])];
-        pieces.extend(self.over_baseboard(shell.side, shell.s, shell.front_plane, low));
-        self.fixed(shell, unit, "panel", Role::EndPanel, Material::FrontStock, Some(Vec3::Z), pieces);
+    /// The frame before open shelves that brings them flush with the fronts beside them: as deep as those stand proud, one
+    /// rail a shelf, the bottom rail as high as the bottom and a rail together. At a wall its stile reaches over the
+    /// baseboard that stays, notched for it. Common practice, no source.
+    fn shelf_frame(&mut self, shell: &Shell, unit: &str, heights: &[[f64; 2]]) {
+        let construction = self.construction();
+        let Some(frame) = self.plan.joinery.shelf_frame.filter(|_| construction.fronts == Fronts::Overlay) else {
+            return;
+        };
+        let (zone, side, scribe) = (construction.front_zone(), shell.side, self.plan.joinery.scribe.to_mm());
+        let (stile, rail, reveal) = (frame.stile.to_mm(), frame.rail.to_mm(), zone.side.to_mm());
+        let n = [shell.front_plane, super::drawer::front_planes(construction, shell.front_plane)[1]];
+        let (z, proud) = ([zone.bottom.to_mm(), zone.top.to_mm()], n[1] - n[0]);
+        let at_wall = self.ends_at_wall(shell);
+        let board = self.plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left);
+        let widened = board.map_or(0.0, |board| if at_wall { board.thickness.to_mm() } else { 0.0 });
+        let far = if at_wall { shell.s[1] + widened } else { shell.s[1] - reveal };
+        let between = [shell.s[0] + reveal + stile, shell.s[1] - reveal - stile];
+        for (what, s, widened) in
+            [("near stile", [shell.s[0] + reveal, between[0]], 0.0), ("far stile", [between[1], far], widened)]
+        {
+            let mut work = Work { why: Some(Why::ShelfStile { proud, widened }), ..Work::default() };
+            let mut cuts = Vec::new();
+            if let Some(top) =
+                board.map(|board| board.height.to_mm().min(z[1])).filter(|&top| widened > 0.0 && top > z[0])
+            {
+                cuts.push(Board::new([s[1] - widened, s[1]], n, [z[0], top]));
+                let (kind, takes) = (CuttingKind::Notch, Role::Baseboard);
+                let wide = top - z[0];
+                work.joints.push(Cutting { kind, takes, deep: widened, wide, long: proud, from: Edge::Far, at: 0.0 });
+            }
+            let boards = carve(vec![Board::new(s, n, z)], &cuts, Thickness::Along);
+            let part =
+                NewPart::new("", Role::FrameStile, Material::SolidWood, RuleClass::Run, self.solids(side, &boards));
+            let left_on = if at_wall && s[1] >= far { scribe } else { 0.0 };
+            let part = part.grain(Vec3::Z).work(work).left_on([left_on, 0.0, 0.0]);
+            self.board(shell, unit, &format!("{what} of the shelf frame"), part);
+        }
+        let mut rails = vec![
+            ("top rail".to_owned(), [z[1] - rail, z[1]], 0.0),
+            ("bottom rail".to_owned(), [z[0], z[0] + shell.panel + rail], shell.panel),
+        ];
+        rails.extend(
+            heights.iter().enumerate().map(|(k, z)| (format!("rail of shelf {}", k + 1), [z[1] - rail, z[1]], 0.0)),
+        );
+        for (what, z, shelf) in rails {
+            let piece = self.block(side, between, n, z);
+            let work = Work { why: Some(Why::ShelfRail { proud, shelf, rail }), ..Work::default() };
+            let part = NewPart::new("", Role::FrameRail, Material::SolidWood, RuleClass::Run, vec![piece]);
+            self.board(shell, unit, &format!("{what} of the shelf frame"), part.grain(self.run(side).along).work(work));
+        }
     }
 
     fn appliance(&mut self, shell: &Shell, unit: &str, appliance: &Appliance) {
@@ -297,15 +244,7 @@ impl Builder<'_> {
         let body = self.block(shell.side, [middle - half, middle + half], [behind, depth], [0.0, height]);
         let class = RuleClass::Appliance;
         let name = format!("{unit}, {}", appliance.name);
-        let part = NewPart {
-            name: &name,
-            role: Role::Appliance,
-            material: Material::Appliance,
-            grain: None,
-            class,
-            pieces: vec![body],
-        };
-        self.add(&place, part);
+        self.add(&place, NewPart::new(&name, Role::Appliance, Material::Appliance, class, vec![body]));
         if handle > 0.0 {
             let frame = self.run(shell.side);
             let radius = (handle / 2.0).min(10.0);
@@ -317,15 +256,7 @@ impl Builder<'_> {
                 pieces.push(Convex::round(foot, radius * 0.8, Vec3::Z, frame.out * (handle - radius)));
             }
             let name = format!("{unit}, handle of {}", appliance.name);
-            let part = NewPart {
-                name: &name,
-                role: Role::ApplianceHandle,
-                material: Material::Metal,
-                grain: None,
-                class,
-                pieces,
-            };
-            self.add(&place, part);
+            self.add(&place, NewPart::new(&name, Role::ApplianceHandle, Material::Metal, class, pieces));
         }
     }
 }
@@ -333,4 +264,12 @@ impl Builder<'_> {
 /// The back of the kick cover: where boards of the base end at the front.
 pub(super) fn kick_cover_back(construction: &Construction, front_plane: f64) -> f64 {
     front_plane - construction.kick_setback.to_mm() - construction.kick_cover.to_mm()
+}
+
+/// Lower and upper face of each of `count` shelves, evenly between bottom and top.
+fn shelf_heights(shell: &Shell, count: usize) -> Vec<[f64; 2]> {
+    let t = shell.panel;
+    let (low, high) = (shell.z[0] + t, shell.z[1] - t);
+    let clear = (high - low - count as f64 * t) / (count + 1) as f64;
+    (0..count).map(|k| low + clear + k as f64 * (clear + t)).map(|z| [z, z + t]).collect()
 }

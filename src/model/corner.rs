@@ -1,4 +1,4 @@
-//! What closes the corner? Filler faces on backing blocks, kick covers, the corner kick block, and the countertop.
+//! What closes the corner? Filler faces on backing blocks, or stiles widened to it; kick covers and the corner kick block.
 //!
 //! Each of the two strips that meet in the corner lies between two planes parallel to its run's front plane. The one
 //! that laps runs on to the inner plane of the other; the other stops at the lapping one's outer plane. Off 90° their
@@ -8,8 +8,8 @@
 use super::build::{Builder, NewPart, Place};
 use super::cabinet::kick_cover_back;
 use super::convex::clip_outline;
-use super::{Convex, Follows, Material, Role, RuleClass, Vec3};
-use crate::plan::{Flush, Side, UnitKind};
+use super::{Bevel, Convex, Edge, Follows, Material, Role, RuleClass, Vec3, Why, Work};
+use crate::plan::{Face, Flush, Side, UnitKind};
 
 /// Up to this run angle one strip laps the other; in a wider corner both are mitred, since a lap would reach behind the
 /// other face by its thickness × −cot θ.
@@ -21,6 +21,10 @@ struct Strip {
     outline: Vec<Vec3>,
     moves: Vec<bool>,
     least: f64,
+    /// How much longer it is at the corner than the filler: from where it starts to where the front planes meet.
+    corner: f64,
+    /// How its end is sawn, from square, in degrees.
+    bevel_deg: f64,
 }
 
 impl Builder<'_> {
@@ -35,8 +39,16 @@ impl Builder<'_> {
         let z = [construction.kick_height.to_mm(), construction.height.to_mm()];
         for side in Side::BOTH {
             let far = self.run(side).starts_at;
-            if self.strip_part(side, "filler face", Role::FillerFace, proud, corner.face.to_mm(), far, z) {
-                self.backing_block(side, proud - corner.face.to_mm(), z);
+            match construction.face {
+                Face::FaceFrame { stile, thickness, .. } if self.has_corner_stile(side) => {
+                    let far = far + stile.to_mm();
+                    self.strip_part(side, "corner stile", Role::FrameStile, 0.0, thickness.to_mm(), far, z);
+                }
+                Face::Frameless | Face::FaceFrame { .. } => {
+                    if self.strip_part(side, "filler face", Role::FillerFace, proud, corner.face.to_mm(), far, z) {
+                        self.backing_block(side, proud - corner.face.to_mm(), z);
+                    }
+                }
             }
             self.kick_covers(side);
         }
@@ -67,17 +79,42 @@ impl Builder<'_> {
         let follows = Follows::Stretch { side, least: strip.least, moves };
         let place = Place { run: Some(side), unit: None, follows, mover: None };
         let name = format!("{} {what}", side.word());
-        let grain = Some(if role == Role::FillerFace { Vec3::Z } else { self.run(side).along });
-        let part = NewPart {
-            name: &name,
-            role,
-            material: Material::FrontStock,
-            grain,
-            class: RuleClass::Run,
-            pieces: vec![piece],
+        let level = role == Role::KickCover;
+        let grain = if level { self.run(side).along } else { Vec3::Z };
+        let scribe = self.plan.joinery.scribe.to_mm();
+        let bevels = if strip.bevel_deg > 1e-9 {
+            vec![Bevel { edge: Edge::Near, angle_deg: strip.bevel_deg }]
+        } else {
+            Vec::new()
         };
-        self.add(&place, part);
+        let work = Work { bevels, why: Some(self.strip_sum(side, role, &strip, far)), ..Work::default() };
+        let material = if role == Role::FrameStile { Material::SolidWood } else { Material::FrontStock };
+        // A kick cover is fitted to the floor as well.
+        let left_on = [scribe, 0.0, if level { scribe } else { 0.0 }];
+        let part = NewPart::new(&name, role, material, RuleClass::Run, vec![piece]);
+        self.add(&place, part.grain(grain).work(work).left_on(left_on).lying_flat());
         true
+    }
+
+    /// How the length of a strip comes about.
+    fn strip_sum(&self, side: Side, role: Role, strip: &Strip, far: f64) -> Why {
+        let frame = self.run(side);
+        let filler = frame.starts_at - frame.corner_at;
+        let corner = strip.corner;
+        match role {
+            Role::KickCover => {
+                let half = (self.plan.run_angle_deg() / 2.0).to_radians();
+                let setback = self.construction().kick_setback.to_mm() / half.tan();
+                Why::KickCover { units: far - frame.starts_at, filler, setback, lap: corner - setback }
+            }
+            Role::FrameStile => Why::CornerStile { stile: far - frame.starts_at, filler, corner },
+            _ => Why::Filler {
+                filler,
+                corner,
+                laps: self.plan.corner.laps == side && self.plan.run_angle_deg() <= WIDEST_LAP_DEG,
+                with_fronts: self.plan.corner.flush == Flush::WithFronts,
+            },
+        }
     }
 
     fn corner_strip(&self, side: Side, proud: f64, thickness: f64, far: f64) -> Option<Strip> {
@@ -105,7 +142,9 @@ impl Builder<'_> {
             own.at(far, inner, 0.0),
             own.at(ends[1], inner, 0.0),
         ];
-        Some(Strip { outline, moves: vec![false, true, true, false], least })
+        let corner = own.corner_at - ends[0].min(ends[1]);
+        let bevel_deg = ((ends[0] - ends[1]) / thickness).atan().abs().to_degrees();
+        Some(Strip { outline, moves: vec![false, true, true, false], least, corner, bevel_deg })
     }
 
     /// How far along `side`'s run its plane `n` meets the other run's plane `other_n`: from
@@ -131,15 +170,10 @@ impl Builder<'_> {
         let piece = Convex::prism(outline, Vec3::Z * (z[1] - z[0]));
         let place = Place { run: Some(side), unit: None, follows: Follows::Rebuilt, mover: None };
         let name = format!("{} backing block", side.word());
-        let part = NewPart {
-            name: &name,
-            role: Role::BackingBlock,
-            material: Material::DimensionLumber,
-            grain: Some(Vec3::Z),
-            class: RuleClass::Hidden,
-            pieces: vec![piece],
-        };
-        self.add(&place, part);
+        let work = Work { why: Some(Why::Backing), ..Work::default() };
+        let left_on = self.to_section(side, &piece);
+        let part = NewPart::new(&name, Role::BackingBlock, Material::DimensionLumber, RuleClass::Hidden, vec![piece]);
+        self.add(&place, part.grain(Vec3::Z).work(work).left_on(left_on));
     }
 
     /// Kick covers along `side`: the first from the corner, another after each appliance or end panel.
@@ -170,15 +204,11 @@ impl Builder<'_> {
                     let piece = self.block(side, [start, end], [back, back + cover], z);
                     let place = Place { run: Some(side), unit: None, follows: Follows::Run(side), mover: None };
                     let name = format!("{} kick cover", side.word());
-                    let part = NewPart {
-                        name: &name,
-                        role: Role::KickCover,
-                        material: Material::FrontStock,
-                        grain: Some(self.run(side).along),
-                        class: RuleClass::Run,
-                        pieces: vec![piece],
-                    };
-                    self.add(&place, part);
+                    let work = Work { why: Some(Why::KickStretch), ..Work::default() };
+                    let scribe = self.plan.joinery.scribe.to_mm();
+                    let part = NewPart::new(&name, Role::KickCover, Material::FrontStock, RuleClass::Run, vec![piece]);
+                    let part = part.grain(self.run(side).along).work(work);
+                    self.add(&place, part.left_on([scribe, 0.0, scribe]));
                 }
                 _ => {}
             }
@@ -201,71 +231,21 @@ impl Builder<'_> {
         }
         let piece = Convex::prism(outline, Vec3::Z * construction.kick_height.to_mm());
         let place = Place { run: Some(self.plan.corner.laps), unit: None, follows: Follows::Rebuilt, mover: None };
-        let part = NewPart {
-            name: "corner kick block",
-            role: Role::KickBlock,
-            material: Material::DimensionLumber,
-            grain: Some(Vec3::Z),
-            class: RuleClass::Hidden,
-            pieces: vec![piece],
+        let work = Work { why: Some(Why::KickBlock), ..Work::default() };
+        let (role, material) = (Role::KickBlock, Material::DimensionLumber);
+        let left_on = self.to_section(self.plan.corner.laps, &piece);
+        let part = NewPart::new("corner kick block", role, material, RuleClass::Hidden, vec![piece]);
+        self.add(&place, part.grain(Vec3::Z).work(work).left_on(left_on));
+    }
+
+    /// What a block that is bevelled to its place lacks of its lumber's section, along the run and out from it.
+    fn to_section(&self, side: Side, piece: &Convex) -> [f64; 3] {
+        let section = self.plan.corner.block.to_mm();
+        let lacks = |axis: Vec3| {
+            let [low, high] = super::build::extent(std::slice::from_ref(piece), axis);
+            let lack = section - (high - low);
+            if lack > crate::length::SNAP_MM { lack } else { 0.0 }
         };
-        self.add(&place, part);
-    }
-
-    /// The countertop over both runs, in two pieces with the seam along the left run's front edge.
-    pub(super) fn countertop(&mut self) {
-        let Some(top) = self.plan.countertop else { return };
-        let z = self.construction().height.to_mm();
-        let overhang = top.overhang.to_mm();
-        let (left, right) = (self.run(Side::Left).clone(), self.run(Side::Right).clone());
-        let far_back = -10.0 * (left.depth + right.depth + 1000.0);
-        for (own, other, seam) in [(&left, &right, 0.0), (&right, &left, left.depth + overhang)] {
-            let front = own.depth + overhang;
-            let mut pieces = Vec::new();
-            for [from, to] in self.under_countertop(own.side, far_back) {
-                let strip = [own.at(from, 0.0, z), own.at(to, 0.0, z), own.at(to, front, z), own.at(from, front, z)];
-                // Cut to the other run's back plane or the seam, and to both walls.
-                let cuts = [
-                    (other.out, seam),
-                    (self.room.out[0], self.room.out[0].dot(self.room.corner)),
-                    (self.room.out[1], self.room.out[1].dot(self.room.corner)),
-                ];
-                let outline =
-                    cuts.into_iter().fold(strip.to_vec(), |outline, (n, least)| clip_outline(&outline, n, least));
-                if !outline.is_empty() {
-                    pieces.push(Convex::prism(outline, Vec3::Z * top.thickness.to_mm()));
-                }
-            }
-            let place = Place { run: Some(own.side), unit: None, follows: Follows::Rebuilt, mover: None };
-            let name = format!("{} countertop", own.side.word());
-            let part = NewPart {
-                name: &name,
-                role: Role::Countertop,
-                material: Material::Countertop,
-                grain: None,
-                class: RuleClass::Countertop,
-                pieces,
-            };
-            self.add(&place, part);
-        }
-    }
-
-    /// The stretches of `side`'s run that the countertop covers, from `far_back`: all but spaces for appliances that
-    /// stand higher than the carcasses.
-    fn under_countertop(&self, side: Side, far_back: f64) -> Vec<[f64; 2]> {
-        let height = self.construction().height;
-        let mut stretches = Vec::new();
-        let (mut from, mut s) = (far_back, self.run(side).starts_at);
-        for unit in &self.plan.run(side).units {
-            let end = s + unit.width.to_mm();
-            if matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.height > height) {
-                stretches.push([from, s]);
-                from = end;
-            }
-            s = end;
-        }
-        stretches.push([from, s]);
-        stretches.retain(|[from, to]| to - from > crate::length::SNAP_MM);
-        stretches
+        [lacks(self.run(side).along), lacks(self.run(side).out), 0.0]
     }
 }

@@ -1,12 +1,14 @@
 //! What is a drawer made of? Four sides and a bottom, sized from its slides, behind a front.
 
+use super::board::{Board, Thickness};
 use super::build::{Builder, NewPart, Place};
 use super::cabinet::Shell;
-use super::{Material, Motion, Role, RuleClass, Vec3};
+use super::{Cutting, CuttingKind, Edge, Material, Motion, Role, RuleClass, Vec3, Why, Work};
+use crate::length::Length;
 use crate::plan::{Drawer, Face, Fronts};
 
-/// How far a box's bottom stands up from the lower edge of its sides (1/4 in). Common practice, no source.
-const BOTTOM_RECESS: f64 = 6.35;
+/// Height of the blocking that a slide is screwed to: lumber ripped to 2-1/2 in. Common practice, no source.
+const BLOCKING_HEIGHT: f64 = 63.5;
 
 impl Builder<'_> {
     /// Drawers from the top of the unit's front zone downwards.
@@ -44,26 +46,114 @@ impl Builder<'_> {
         };
         let s = [opening[0] + slide.side.to_mm(), opening[1] - slide.side.to_mm()];
         let n = [front_back - slide.length.to_mm(), front_back];
-        let [bottom, top] = z.map(crate::length::Length::mm);
+        let [bottom, top] = z.map(Length::mm);
         let low = (construction.drawer_opening(bottom, top).0 + slide.under).to_mm();
         let high = low + drawer.box_height.to_mm();
+        self.box_boards(shell, place, name, s, n, [low, high]);
+        self.blocking(shell, name, drawer, low, [bottom, top]);
+    }
+
+    /// The five boards of a box between `s`, `n` and `z`.
+    fn box_boards(&mut self, shell: &Shell, place: &Place, name: &str, s: [f64; 2], n: [f64; 2], z: [f64; 2]) {
+        let (construction, joinery) = (self.construction(), &self.plan.joinery);
         let stock = construction.box_stock.to_mm();
-        let within = ([s[0] + stock, s[1] - stock], [n[0] + stock, n[1] - stock]);
-        let (side, along, out) = (shell.side, self.run(shell.side).along, self.run(shell.side).out);
-        let floor = [low + BOTTOM_RECESS, low + BOTTOM_RECESS + construction.box_bottom.to_mm()];
-        let boards = [
-            ("near box side", Role::BoxSide, [s[0], within.0[0]], n, [low, high], out),
-            ("far box side", Role::BoxSide, [within.0[1], s[1]], n, [low, high], out),
-            ("front box end", Role::BoxEnd, within.0, [within.1[1], n[1]], [low, high], along),
-            ("back box end", Role::BoxEnd, within.0, [n[0], within.1[0]], [low, high], along),
-            ("box bottom", Role::BoxBottom, within.0, within.1, floor, out),
-        ];
-        for (what, role, s, n, z, grain) in boards {
-            let name = format!("{name}, {what}");
-            let material = if role == Role::BoxBottom { Material::ThinPanel } else { Material::BoxStock };
-            let pieces = vec![self.block(side, s, n, z)];
-            let part = NewPart { name: &name, role, material, grain: Some(grain), class: RuleClass::Run, pieces };
-            self.add(place, part);
+        let (inside, within) = ([s[0] + stock, s[1] - stock], [n[0] + stock, n[1] - stock]);
+        let (along, out) = (self.run(shell.side).along, self.run(shell.side).out);
+        let (corner, groove) = (joinery.box_corners.depth().to_mm(), joinery.box_groove.to_mm());
+        let low = z[0] + joinery.box_recess.to_mm();
+        let floor = [low, low + construction.box_bottom.to_mm()];
+        // Loose in its grooves by half the play all round; a bottom without grooves fits between the boards.
+        let reach = if groove > 0.0 { groove - joinery.box_play.to_mm() / 2.0 } else { 0.0 };
+        let ends = [inside[0] - corner, inside[1] + corner];
+        let grooved = |long: f64| {
+            let wide = floor[1] - floor[0];
+            let kind = CuttingKind::Groove;
+            let at = joinery.box_recess.to_mm();
+            Cutting { kind, takes: Role::BoxBottom, deep: groove, wide, long, from: Edge::Lower, at }
+        };
+        // In a box with rabbets the groove is counted between them.
+        let side_groove = if corner >= groove { within[1] - within[0] } else { n[1] - n[0] };
+        for (what, thick, face) in [
+            ("near box side", [s[0], inside[0]], [inside[0] - groove, inside[0]]),
+            ("far box side", [inside[1], s[1]], [inside[1], inside[1] + groove]),
+        ] {
+            let mut cuts = vec![Board::new(face, n, floor)];
+            let mut work = Work { joints: vec![grooved(side_groove)], ..Work::default() };
+            let rabbet = if thick[0] < inside[0] { [ends[0], inside[0]] } else { [inside[1], ends[1]] };
+            for (edge, n) in [(Edge::Front, [within[1], n[1]]), (Edge::Back, [n[0], within[0]])] {
+                cuts.push(Board::new(rabbet, n, z));
+                let (kind, takes) = (CuttingKind::Rabbet, Role::BoxEnd);
+                let long = z[1] - z[0];
+                work.joints.push(Cutting { kind, takes, deep: corner, wide: stock, long, from: edge, at: 0.0 });
+            }
+            work.joints.retain(|joint| joint.deep > 0.0);
+            let board = Board::new(thick, n, z);
+            self.box_board(shell, place, &format!("{name}, {what}"), Role::BoxSide, board, &cuts, work, out);
+        }
+        for (what, thick, face) in [
+            ("front box end", [within[1], n[1]], [within[1], within[1] + groove]),
+            ("back box end", [n[0], within[0]], [within[0] - groove, within[0]]),
+        ] {
+            let cuts = [Board::new(ends, face, floor)];
+            let mut work = Work { joints: vec![grooved(ends[1] - ends[0])], ..Work::default() };
+            work.joints.retain(|joint| joint.deep > 0.0);
+            let board = Board::new(ends, thick, z);
+            self.box_board(shell, place, &format!("{name}, {what}"), Role::BoxEnd, board, &cuts, work, along);
+        }
+        let board = Board::new([inside[0] - reach, inside[1] + reach], [within[0] - reach, within[1] + reach], floor);
+        let (name, work) = (format!("{name}, box bottom"), Work::default());
+        self.box_board(shell, place, &name, Role::BoxBottom, board, &[], work, along);
+    }
+
+    fn box_board(
+        &mut self,
+        shell: &Shell,
+        place: &Place,
+        name: &str,
+        role: Role,
+        board: Board,
+        cuts: &[Board],
+        work: Work,
+        grain: Vec3,
+    ) {
+        let (material, thickness) = match role {
+            Role::BoxSide => (Material::BoxStock, Thickness::Along),
+            Role::BoxEnd => (Material::BoxStock, Thickness::Out),
+            _ => (Material::ThinPanel, Thickness::Out),
+        };
+        let pieces = self.joined(shell.side, &[board], cuts, thickness);
+        let outside = self.solids(shell.side, &[board]);
+        self.add(
+            place,
+            NewPart::new(name, role, material, RuleClass::Run, pieces).grain(grain).work(work).joined(outside),
+        );
+    }
+
+    /// What brings both sides of a face-frame unit out to the stiles' inner edges behind a drawer whose box stands on
+    /// `box_low`, within the opening behind its front.
+    fn blocking(&mut self, shell: &Shell, name: &str, drawer: &Drawer, box_low: f64, front: [Length; 2]) {
+        let construction = self.construction();
+        let Face::FaceFrame { stile, .. } = construction.face else { return };
+        let out = stile.to_mm() - shell.panel;
+        if !self.plan.joinery.blocking || out <= crate::length::SNAP_MM {
+            return;
+        }
+        let line = box_low + self.plan.slides[drawer.slide].line.to_mm();
+        let (lowest, highest) = construction.drawer_opening(front[0], front[1]);
+        let z =
+            [(line - BLOCKING_HEIGHT / 2.0).max(lowest.to_mm()), (line + BLOCKING_HEIGHT / 2.0).min(highest.to_mm())];
+        if z[1] <= z[0] {
+            return;
+        }
+        let inside = shell.inside();
+        let n = [construction.back.to_mm() + shell.panel, shell.panel_front];
+        let place = Place::unit(shell.side, shell.index);
+        for (what, s) in [("near", [inside[0], inside[0] + out]), ("far", [inside[1] - out, inside[1]])] {
+            let piece = self.block(shell.side, s, n, z);
+            let name = format!("{name}, {what} side blocking");
+            let work = Work { why: Some(Why::Blocking { out }), ..Work::default() };
+            let part = NewPart::new(&name, Role::Blocking, Material::DimensionLumber, RuleClass::Run, vec![piece]);
+            self.add(&place, part.grain(self.run(shell.side).out).work(work));
         }
     }
 }
@@ -90,6 +180,3 @@ pub(super) fn front_planes(construction: &crate::plan::Construction, front_plane
         Fronts::Inset => [front_plane - thickness, front_plane],
     }
 }
-
-/// Grain of fronts runs up, so that it goes on from one front to the next. Common practice, no source.
-pub(super) const FRONT_GRAIN: Vec3 = Vec3::Z;

@@ -14,6 +14,8 @@ pub fn surface(part: &Part) -> Option<Surface> {
             Some(Surface::Fronts)
         }
         Role::FrameStile | Role::FrameRail => Some(Surface::Frames),
+        // Strips round a front look as the front does.
+        Role::EdgeStrip if part.mover.is_some() => Some(Surface::Fronts),
         Role::CarcassSide
         | Role::CarcassBottom
         | Role::CarcassTop
@@ -33,6 +35,8 @@ pub fn surface(part: &Part) -> Option<Surface> {
         | Role::BaseFrame
         | Role::Leg
         | Role::BackingBlock
+        | Role::Blocking
+        | Role::BuildUp
         | Role::Appliance
         | Role::ApplianceHandle
         | Role::Obstacle => None,
@@ -57,8 +61,10 @@ pub fn finish(plan: &Plan, model: &Model, part: &Part) -> Option<Finish> {
     }
 }
 
-/// Unit direction along which the grain of `part`, a part of `model`, runs if it is made of wood: its own, or along the
-/// run for a countertop, along the left wall for floorboards, and lengthways for what else has none (a bar, a knob).
+/// Unit direction along which the grain of `part`, a part of `model`, runs if it is made of wood.
+///
+/// Its own, or along the run for a countertop, along the left wall for floorboards, and lengthways for what else has none
+/// (a bar, a knob).
 #[must_use]
 pub fn grain(model: &Model, part: &Part) -> Vec3 {
     if let Some(grain) = part.grain {

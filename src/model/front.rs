@@ -2,10 +2,10 @@
 
 use super::build::{Builder, NewPart, Place};
 use super::cabinet::Shell;
-use super::drawer::{FRONT_GRAIN, front_planes};
-use super::{Convex, Material, Motion, Role, RuleClass, Vec3};
+use super::drawer::front_planes;
+use super::{Convex, Edge, Material, Motion, Role, RuleClass, Vec3, Why, Work};
 use crate::length::Length;
-use crate::plan::{Door, FrontFace, HingeSide, Pull, PullSet, PullShape};
+use crate::plan::{Door, FrontFace, FrontGrain, HingeSide, Pull, PullSet, PullShape};
 
 /// A bar's posts stand in from its ends by this share of its length, and are this share of its thickness.
 /// Common practice, no source.
@@ -50,18 +50,50 @@ impl Builder<'_> {
         let [back, face] = front_planes(construction, shell.front_plane);
         let reach = construction.front_zone().side.to_mm();
         let s = [shell.s[0] + reach, shell.s[1] - reach];
-        let front = self.block(shell.side, s, [back, face], z);
         let class = RuleClass::Run;
         let title = if role == Role::DrawerFront { format!("{name} front") } else { name.to_owned() };
-        let grain = Some(FRONT_GRAIN);
-        let part = NewPart { name: &title, role, material: Material::FrontStock, grain, class, pieces: vec![front] };
-        self.add(place, part);
+        let grain = match self.plan.joinery.front_grain {
+            FrontGrain::Upright => Vec3::Z,
+            FrontGrain::Level => self.run(shell.side).along,
+        };
+        let (core, strips) = self.front_strips(s, z);
+        let stripped =
+            if strips.is_empty() { Vec::new() } else { vec![Edge::Upper, Edge::Lower, Edge::Near, Edge::Far] };
+        let front = self.block(shell.side, core[0], [back, face], core[1]);
+        let part = NewPart::new(&title, role, Material::FrontStock, class, vec![front]);
+        self.add(place, part.grain(grain).work(Work { stripped, ..Work::default() }));
+        for (edge, [s, z]) in strips {
+            let title = format!("{title}, {} strip", edge.word());
+            let upright = matches!(edge, Edge::Near | Edge::Far);
+            let grain = if upright { Vec3::Z } else { self.run(shell.side).along };
+            let strip = self.block(shell.side, s, [back, face], z);
+            let work = Work { why: Some(Why::Strip { of: role }), ..Work::default() };
+            let part = NewPart::new(&title, Role::EdgeStrip, Material::SolidWood, class, vec![strip]);
+            self.add(place, part.grain(grain).work(work));
+        }
         let pull = &self.plan.pulls[pull];
         let pieces = self.pull_pieces(shell, pull, s, z, face, hinge);
         let title = format!("{name} pull");
-        let part = NewPart { name: &title, role: Role::Pull, material: Material::Metal, grain: None, class, pieces };
-        self.add(place, part);
+        self.add(place, NewPart::new(&title, Role::Pull, Material::Metal, class, pieces));
         back
+    }
+
+    /// A front's core, along the run and up, and the strips around it where its edges get any: those above and below run
+    /// over the ends of the other two.
+    fn front_strips(&self, s: [f64; 2], z: [f64; 2]) -> ([[f64; 2]; 2], Vec<(Edge, [[f64; 2]; 2])>) {
+        let thick = self.construction().edge_strip.to_mm();
+        let least = (s[1] - s[0]).min(z[1] - z[0]);
+        if !self.plan.joinery.strip_edges.fronts || thick <= 0.0 || least <= 2.0 * thick {
+            return ([s, z], Vec::new());
+        }
+        let core = [[s[0] + thick, s[1] - thick], [z[0] + thick, z[1] - thick]];
+        let strips = vec![
+            (Edge::Upper, [s, [core[1][1], z[1]]]),
+            (Edge::Lower, [s, [z[0], core[1][0]]]),
+            (Edge::Near, [[s[0], core[0][0]], core[1]]),
+            (Edge::Far, [[core[0][1], s[1]], core[1]]),
+        ];
+        (core, strips)
     }
 
     fn pull_pieces(
@@ -102,7 +134,7 @@ impl Builder<'_> {
                 let lie = if pull.set == PullSet::Level { frame.along } else { Vec3::Z };
                 let middle = frame.at(across, face + projection - radius, up);
                 let mut pieces = vec![Convex::round(middle - lie * reach, radius, frame.out, lie * (2.0 * reach))];
-                let post = reach * (1.0 - 2.0 * POST_INSET_SHARE);
+                let post = pull.holes.map_or(reach * (1.0 - 2.0 * POST_INSET_SHARE), half);
                 for offset in [-post, post] {
                     let foot = frame.at(across, face, up) + lie * offset;
                     let thick = radius * POST_THICKNESS_SHARE;

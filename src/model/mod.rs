@@ -8,21 +8,28 @@
 //!
 //! What this does not do: it says nothing about whether a part may be where it is. That is [`crate::clearance`]'s.
 
+mod board;
 mod build;
 mod cabinet;
+mod carcass;
 pub mod convex;
 mod corner;
 mod drawer;
 pub mod finish;
 mod front;
+mod role;
 mod room;
 mod run;
+mod top;
+mod work;
 
 use serde::Serialize;
 
 use crate::length::{Length, Unit};
 use crate::plan::Side;
 pub use convex::{Convex, Vec3};
+pub use role::{Material, Role};
+pub use work::{Bevel, Cutting, CuttingKind, Edge, Why, Work};
 
 /// The two filler widths a model is built with.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize)]
@@ -181,13 +188,38 @@ pub struct Part {
     pub follows: Follows,
     /// The drawer or door it is a part of.
     pub mover: Option<MoverId>,
-    /// Length, width and thickness in mm, largest first save where the grain says which is the length.
+    /// Length, width and thickness in mm as fitted: the length along the grain where there is one, else the largest.
     pub size: [f64; 3],
-    /// Its convex pieces.
+    /// Its convex pieces, joints cut.
     pub pieces: Vec<Convex>,
+    /// What is done to it before it goes in.
+    pub work: Work,
+    /// The pieces with every joint filled, where that is not the same; see [`Part::outside`].
+    filled: Option<Vec<Convex>>,
 }
 
 impl Part {
+    /// Its convex pieces with every dado, rabbet and groove filled: what else there is lies in those, so for the question
+    /// what touches what these say the same in fewer pieces.
+    #[must_use]
+    pub fn outside(&self) -> &[Convex] {
+        self.filled.as_deref().unwrap_or(&self.pieces)
+    }
+
+    /// Length, width and thickness as cut in the shop, mm: [`Part::size`] and what is left on for fitting.
+    #[must_use]
+    pub fn as_cut(&self) -> [f64; 3] {
+        let [length, width, thickness] = self.size;
+        let [a, b, c] = self.work.left_on;
+        [length + a, width + b, thickness + c]
+    }
+
+    /// From where to where it reaches along the unit vector `axis`, mm from the origin.
+    #[must_use]
+    pub fn extent(&self, axis: Vec3) -> [f64; 2] {
+        build::extent(&self.pieces, axis)
+    }
+
     /// Its volume in mm³.
     #[must_use]
     pub fn volume(&self) -> f64 {
@@ -204,120 +236,6 @@ impl Part {
         }
         (low + high) / 2.0
     }
-}
-
-/// What a part is, in the trade's words.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-#[expect(missing_docs, reason = "each variant is the trade's own word for the part")]
-pub enum Role {
-    CarcassSide,
-    CarcassBottom,
-    CarcassTop,
-    Back,
-    Nailer,
-    Stretcher,
-    Shelf,
-    EdgeStrip,
-    KickBoard,
-    KickCover,
-    KickBlock,
-    BaseFrame,
-    Leg,
-    FrameStile,
-    FrameRail,
-    EndPanel,
-    DrawerFront,
-    DoorFront,
-    Pull,
-    BoxSide,
-    BoxEnd,
-    BoxBottom,
-    FillerFace,
-    BackingBlock,
-    Countertop,
-    Appliance,
-    ApplianceHandle,
-    Wall,
-    EndWall,
-    Baseboard,
-    Casing,
-    Obstacle,
-    Floor,
-}
-
-impl Role {
-    /// Its name in plain words.
-    #[must_use]
-    pub fn word(self) -> &'static str {
-        match self {
-            Self::CarcassSide => "side",
-            Self::CarcassBottom => "bottom",
-            Self::CarcassTop => "top",
-            Self::Back => "back",
-            Self::Nailer => "nailer",
-            Self::Stretcher => "stretcher",
-            Self::Shelf => "shelf",
-            Self::EdgeStrip => "edge strip",
-            Self::KickBoard => "kick board",
-            Self::KickCover => "kick cover",
-            Self::KickBlock => "corner kick block",
-            Self::BaseFrame => "base frame",
-            Self::Leg => "leg",
-            Self::FrameStile => "stile",
-            Self::FrameRail => "rail",
-            Self::EndPanel => "end panel",
-            Self::DrawerFront => "front",
-            Self::DoorFront => "door",
-            Self::Pull => "pull",
-            Self::BoxSide => "box side",
-            Self::BoxEnd => "box end",
-            Self::BoxBottom => "box bottom",
-            Self::FillerFace => "filler face",
-            Self::BackingBlock => "backing block",
-            Self::Countertop => "countertop",
-            Self::Appliance => "appliance",
-            Self::ApplianceHandle => "appliance handle",
-            Self::Wall => "wall",
-            Self::EndWall => "end wall",
-            Self::Baseboard => "baseboard",
-            Self::Casing => "casing",
-            Self::Obstacle => "obstacle",
-            Self::Floor => "floor",
-        }
-    }
-}
-
-/// What a part is made of; the window turns it into a finish.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
-#[serde(rename_all = "snake_case")]
-pub enum Material {
-    /// Plywood or other panel for carcasses.
-    Panel,
-    /// Thin panel for backs and box bottoms.
-    ThinPanel,
-    /// What fronts, end panels and filler faces are made of.
-    FrontStock,
-    /// Solid wood: edge strips, face frames.
-    SolidWood,
-    /// Drawer-box stock.
-    BoxStock,
-    /// Dimension lumber: blocks, base frames.
-    DimensionLumber,
-    /// Metal: pulls, legs.
-    Metal,
-    /// The countertop.
-    Countertop,
-    /// An appliance's case.
-    Appliance,
-    /// Plastered wall.
-    Plaster,
-    /// Painted woodwork of the room: baseboard, casing.
-    PaintedWoodwork,
-    /// The floor.
-    Floor,
-    /// Whatever the builder named as an obstacle.
-    Unknown,
 }
 
 /// Which table row a part falls in: what a moving part must keep from it.

@@ -135,5 +135,5 @@ impl Builder<'_> {
 }
 
 fn room_part(name: &str, role: Role, material: Material, class: RuleClass, piece: Convex) -> NewPart<'_> {
-    NewPart { name, role, material, grain: None, class, pieces: vec![piece] }
+    NewPart::new(name, role, material, class, vec![piece])
 }

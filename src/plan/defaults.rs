@@ -125,6 +125,43 @@ pub const SLIDE_LIFT_OUT: Usual = Usual::new(12.0, 0.5);
 /// Space behind a drawer box. Common practice, no source.
 pub const SLIDE_BEHIND: Usual = Usual::new(10.0, 0.375);
 
+/// Depth to which a board is let into another's face: half a panel. Common practice, no source.
+pub const LET_IN: Usual = Usual::new(9.0, 0.375);
+/// A joint deeper than this share of the board it goes into is not taken where the plan does not say. Common practice, no
+/// source.
+pub const LET_IN_SHARE: f64 = 0.5;
+/// Depth of rabbets and grooves in drawer-box stock. Common practice, no source.
+pub const BOX_LET_IN: Usual = Usual::new(6.0, 0.25);
+/// How much smaller, in all, a box bottom is than its grooves. Common practice, no source.
+pub const BOX_PLAY: Usual = Usual::new(1.5, 0.0625);
+/// From the lower edge of a box's sides up to its bottom: 1/4 in. Common practice, no source.
+pub const BOX_RECESS: Usual = Usual::new(6.35, 0.25);
+/// How much shorter a loose shelf is than its opening. Common practice, no source.
+pub const SHELF_PLAY: Usual = Usual::new(2.0, 0.0625);
+/// What is left on a piece that is fitted on site. 6 to 19 mm: common practice, no source.
+pub const SCRIBE: Usual = Usual::new(12.0, 0.5);
+/// Width of what a saw takes. Common practice, no source.
+pub const KERF: Usual = Usual::new(3.2, 0.125);
+/// Taken off each edge of a sheet. Common practice, no source.
+pub const TRIM: Usual = Usual::new(5.0, 0.25);
+/// Taken off each end of a board. Common practice, no source.
+pub const END_TRIM: Usual = Usual::new(25.0, 1.0);
+/// Length of a sheet: 4 by 8 ft, sold as 1220 by 2440 (trade pages).
+pub const SHEET_LENGTH: Usual = Usual::new(2440.0, 96.0);
+/// Width of a sheet, as [`SHEET_LENGTH`].
+pub const SHEET_WIDTH: Usual = Usual::new(1220.0, 48.0);
+/// Length of a board: 8 ft. Common practice, no source.
+pub const BOARD_LENGTH: Usual = Usual::new(2440.0, 96.0);
+/// Width of a board: 5-1/2 in, sold as 6 wide (PS 20).
+pub const BOARD_WIDTH: Usual = Usual::new(140.0, 5.5);
+/// From the front edge to the first hole of a slide, plate or row: the 32 mm system (trade pages; no standards body owns
+/// it).
+pub const HOLES_BEHIND_FRONT: Usual = Usual::new(37.0, 37.0 / crate::length::MM_PER_INCH);
+/// From one hole of a row to the next: the 32 mm system (trade pages).
+pub const HOLE_PITCH: Usual = Usual::new(32.0, 32.0 / crate::length::MM_PER_INCH);
+/// Side-mount slides: their screws' line above the box's lower edge. Common practice, no source: see the slide's sheet.
+pub const SLIDE_LINE: Usual = Usual::new(22.0, 0.875);
+
 /// How far a door opens, in degrees: the common hinge. Common practice, no source.
 pub const OPENS_TO_DEG: f64 = 110.0;
 /// Shelves in a unit of open shelves. Common practice, no source.

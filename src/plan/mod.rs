@@ -13,12 +13,14 @@ mod check;
 pub mod defaults;
 mod finish;
 pub mod form;
+mod joinery;
 mod place;
 mod problem;
 mod read;
 pub mod recovery;
 pub mod save;
 mod shape;
+mod stock;
 pub mod template;
 pub mod write;
 mod zone;
@@ -26,10 +28,14 @@ mod zone;
 use crate::length::{Length, Unit};
 
 pub use finish::{Colour, Finish, Finishes, Metal, Species, Stone, Surface};
+pub use joinery::{
+    BackJoint, CornerWork, FrameJoint, FrontGrain, Joinery, Joint, ShelfFrame, ShelfJoint, StripEdges, StripRule,
+};
 pub use place::{FrontFace, PullPlace};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
 pub use shape::{Choice, Hardware};
+pub use stock::{Money, Stock, StockForm, StockItem, Stuff};
 pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.
@@ -77,6 +83,10 @@ pub struct Plan {
     pub run_angle: RunAngle,
     /// How every unit is built.
     pub construction: Construction,
+    /// How boards are joined, trimmed and finished.
+    pub joinery: Joinery,
+    /// What is cut from.
+    pub stock: Stock,
     /// The pulls that units name; fronts hold an index into this list.
     pub pulls: Vec<Pull>,
     /// The slides that drawers name; drawers hold an index into this list.
@@ -105,10 +115,20 @@ impl Plan {
         }
     }
 
-    /// Depth of `side`'s units, back plane to front plane, without fronts.
+    /// Depth of `side`'s units, back plane to front plane, without fronts: what the plan gives, and the edge strip where
+    /// it is added to that.
     #[must_use]
     pub fn depth(&self, side: Side) -> Length {
-        self.run(side).depth.unwrap_or(self.construction.depth)
+        self.run(side).depth.unwrap_or(self.construction.depth) + self.added_strip()
+    }
+
+    /// What edge strips add to the depth that the plan gives.
+    #[must_use]
+    pub fn added_strip(&self) -> Length {
+        match (self.joinery.strips, self.construction.face) {
+            (StripRule::Added, Face::Frameless) => self.construction.edge_strip,
+            (StripRule::Added, Face::FaceFrame { .. }) | (StripRule::TakenOff, _) => Length::ZERO,
+        }
     }
 
     /// The angle between the runs, in degrees.
@@ -267,6 +287,8 @@ pub enum Base {
 pub enum Top {
     /// A front and a back stretcher, laid flat.
     Stretchers,
+    /// A front stretcher alone, laid flat; the top nailer closes the back.
+    FrontStretcher,
     /// A full top panel.
     FullTop,
 }
@@ -326,6 +348,8 @@ pub struct Pull {
     pub set: PullSet,
     /// Its finish, where it is not the plan's for pulls.
     pub finish: Option<Finish>,
+    /// From one screw hole of a bar to the other; `None` where the posts stand in the usual place.
+    pub holes: Option<Length>,
 }
 
 /// A pull's shape.
@@ -384,6 +408,10 @@ pub struct Slide {
     pub lift_out: Length,
     /// Least space behind the drawer box.
     pub behind: Length,
+    /// Height of its screws' line in the carcass above the box's lower edge; negative below it.
+    pub line: Length,
+    /// Its screws in the carcass, measured from its front end; empty for the usual places.
+    pub holes: Vec<Length>,
 }
 
 impl Slide {
@@ -541,6 +569,12 @@ pub struct Countertop {
     pub thickness: Length,
     /// How far it stands out from the front plane.
     pub overhang: Length,
+    /// Height of its front edge: its thickness, or more where the edge drops below it.
+    pub edge: Length,
+    /// How thick a dropped edge is, front to back.
+    pub edge_width: Length,
+    /// Height of the strips that it is built up on, so that a dropped edge does not hide the top fronts; 0 for none.
+    pub build_up: Length,
 }
 
 /// The corner between the runs.

@@ -80,6 +80,7 @@ mod tests {
             sideways: None,
             set,
             finish: None,
+            holes: None,
         }
     }
 

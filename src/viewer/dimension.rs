@@ -45,7 +45,7 @@ pub fn dimensions(plan: &Plan, model: &Model) -> Vec<Dimension> {
 
 /// Height of what the chains stand above, mm.
 fn top(plan: &Plan) -> f64 {
-    (plan.construction.height + plan.countertop.map_or(Length::ZERO, |top| top.thickness)).to_mm()
+    (plan.construction.height + plan.countertop.map_or(Length::ZERO, |top| top.thickness + top.build_up)).to_mm()
 }
 
 fn along(plan: &Plan, run: &RunFrame) -> Vec<Dimension> {

@@ -75,7 +75,9 @@ impl Layer {
             | Role::FrameRail
             | Role::EndPanel
             | Role::FillerFace
-            | Role::BackingBlock => Some(Self::Carcass),
+            | Role::BackingBlock
+            | Role::Blocking
+            | Role::BuildUp => Some(Self::Carcass),
             Role::Appliance | Role::ApplianceHandle | Role::Obstacle | Role::Floor => None,
         }
     }

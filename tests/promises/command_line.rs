@@ -82,6 +82,33 @@ fn solids_hold_all_that_an_outside_program_needs() {
     }
 }
 
+#[test]
+fn parts_and_rips_come_as_text_json_and_tables() {
+    let run = |arguments: &[&str]| {
+        let output = elbowroom().args(arguments).arg(plan("potting-shed.ron")).output().unwrap();
+        assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+        stdout(&output)
+    };
+    let json: Value = serde_json::from_str(&run(&["parts", "--json"])).unwrap();
+    assert_eq!(json["schema"], "elbowroom-parts-1");
+    let rows = json["parts"].as_array().unwrap();
+    let listed: u64 = rows.iter().map(|row| row["quantity"].as_u64().unwrap()).sum();
+    let names: usize = rows.iter().map(|row| row["names"].as_array().unwrap().len()).sum();
+    assert_eq!(listed, names as u64);
+    // A line a row, under its header, whatever commas stand in the cells.
+    let table = run(&["parts", "--csv"]);
+    assert_eq!(table.lines().count(), rows.len() + 1);
+    for list in ["finishing", "drilling", "hardware", "cost"] {
+        assert!(run(&["parts", "--csv", "--list", list]).lines().count() > 2, "{list}");
+        assert!(run(&["parts", "--list", list]).contains("Take care"), "{list}");
+    }
+    let json: Value = serde_json::from_str(&run(&["rips", "--json"])).unwrap();
+    assert_eq!(json["schema"], "elbowroom-rips-1");
+    assert!(run(&["rips"]).contains("fence") && run(&["rips", "--csv"]).starts_with("material,"));
+    let output = elbowroom().args(["parts", "-"]).write_stdin("(units: Furlong)").output().unwrap();
+    assert_eq!(output.status.code(), Some(2));
+}
+
 // With no display the program says so and prints the demo's report instead; that is no failure.
 #[test]
 fn without_a_display_the_demo_s_report_is_printed() {

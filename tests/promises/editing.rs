@@ -24,13 +24,23 @@ pub(crate) const EVERYTHING: &str = r#"(
     ]),
     run_angle: Degrees(90),
     construction: (face: FaceFrame(stile: 40), reveal: (side: 2)),
+    joinery: (
+        bottom: Dado(8), shelves: Pins(2), back: Rabbet(8), box_corners: Rabbet(5), strip_edges: [Sides, Top],
+        shelf_frame: (stile: 30),
+    ),
+    stock: (
+        kerf: 3,
+        currency: "EUR",
+        sheets: { "ply": (of: Panel, price: 64.5, count: 3) },
+        boards: { "oak": (of: Solid, sold_as: 25, density: 700) },
+    ),
     pulls: {
-        "bar": Bar(length: 160, projection: 32),
+        "bar": Bar(length: 160, projection: 32, holes: 128),
         "knob": Knob(across: 32, projection: 28, square: true, finish: Wood(species: Beech)),
         "lip": Edge(projection: 20),
         "none": Absent,
     },
-    slides: { "full": (length: 450, extension: Travel(440), mount: UnderMount), "short": (length: 400) },
+    slides: { "full": (length: 450, extension: Travel(440), mount: UnderMount), "short": (length: 400, holes: [37, 261]) },
     left: (
         units: [
             Drawers(width: 600, fronts: [150, Rest], pulls: ["bar", "knob"], slide: "full", box_heights: [80, 200]),
@@ -152,9 +162,10 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
         }
     }
     assert_eq!(shown, asked);
-    // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a countertop, a corner, a
-    // clearance, three pulls, a slide, a run, a casing, six units, the finishes and seven kinds of them.
-    assert_eq!(asked.len(), 30, "{:?}", asked.keys());
+    // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a joinery, a shelf frame, a
+    // stock, a sheet, a board, a countertop, a corner, a clearance, three pulls, a slide, a run, a casing, six units, the
+    // finishes and seven kinds of them.
+    assert_eq!(asked.len(), 35, "{:?}", asked.keys());
     for broken in [include_str!("../broken/many-faults.ron"), include_str!("../broken/does-not-fit.ron")] {
         for problem in plan::read("broken.ron", broken).unwrap_err().list() {
             let Some((what, _)) = problem.message.split_once(" has no field ") else { continue };

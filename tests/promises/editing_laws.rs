@@ -56,7 +56,7 @@ fn commented(text: &str, chosen: &[bool]) -> (String, usize) {
 /// An edit of a row that takes no item out, or nothing where the row has none.
 fn gentle(form: &elbowroom::plan::form::Form, row: &Row, typed: &str, n: usize) -> Option<Edit> {
     match row.what {
-        What::Length | What::Angle | What::Count | What::Text => form.typed(row, typed).ok(),
+        What::Length | What::Angle | What::Count | What::Number | What::Text => form.typed(row, typed).ok(),
         What::YesNo => form.typed(row, "yes").ok(),
         What::Name(hardware) => form.typed(row, form.names(hardware).get(n % form.names(hardware).len().max(1))?).ok(),
         What::List { choices, .. } if n.is_multiple_of(2) => {

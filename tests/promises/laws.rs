@@ -10,7 +10,7 @@ use crate::plans::{Corner, Pull, Run};
 
 /// The same corners every time, so that a change is to blame for a failure; others each time where `PROPTEST_CASES` asks
 /// to look harder.
-fn config() -> ProptestConfig {
+pub(crate) fn config() -> ProptestConfig {
     let looks_harder = std::env::var_os("PROPTEST_CASES").is_some();
     let rng_seed = if looks_harder { RngSeed::Random } else { RngSeed::Fixed(90) };
     ProptestConfig { failure_persistence: None, rng_seed, ..ProptestConfig::default() }
@@ -62,7 +62,7 @@ fn runs() -> impl Strategy<Value = Run> {
     )
 }
 
-fn corners() -> impl Strategy<Value = Corner> {
+pub(crate) fn corners() -> impl Strategy<Value = Corner> {
     let angle = prop_oneof![3 => Just(90.0), 2 => 60.0..170.0_f64];
     let wanted = prop_oneof![Just(0.0), Just(0.1), Just(2.0), Just(12.0)];
     (runs(), runs(), angle, any::<bool>(), any::<bool>(), wanted, 0..4_u32, any::<bool>()).prop_map(

@@ -4,11 +4,13 @@
 mod arrows;
 mod closed_forms;
 mod command_line;
+mod cut_list;
 mod doors;
 mod editing;
 mod editing_laws;
 mod editing_text;
 mod finishes;
+mod joinery;
 mod laws;
 mod plan_errors;
 mod plans;

@@ -8,7 +8,7 @@ use elbowroom::plan::{self, Side};
 use crate::plans::{Corner, Pull, Run};
 
 /// Whether two prisms share volume: no axis across a face, or across a pair of edges, separates them by the slack.
-fn overlap(a: &Convex, b: &Convex) -> bool {
+pub(crate) fn overlap(a: &Convex, b: &Convex) -> bool {
     const SLACK: f64 = 1e-4;
     let edges = |piece: &Convex| {
         let base = piece.base();
@@ -58,6 +58,7 @@ fn the_parts_of_every_example_plan_share_nothing() {
         ("bay-seat", include_str!("../../assets/plans/bay-seat.ron")),
         ("old-house", include_str!("../../assets/plans/old-house.ron")),
         ("potting-shed", include_str!("../../assets/plans/potting-shed.ron")),
+        ("tack-room", include_str!("../../assets/plans/tack-room.ron")),
     ] {
         let plan = plan::read(name, text).unwrap();
         shares_nothing(&clearance::answer(&plan).model, name);

@@ -5,8 +5,9 @@
 //! Left unit 30 wide, bar 5-1/2 long, projection 1-3/8. Right unit 18 wide, square knob 1-1/4, projection 1-1/8.
 
 use elbowroom::clearance::{self, Answer};
+use elbowroom::cutting::parts;
 use elbowroom::length::{Length, Unit};
-use elbowroom::model::{Convex, Role};
+use elbowroom::model::{Convex, Role, Why};
 use elbowroom::plan::{self, Side};
 
 use crate::plans::close;
@@ -106,6 +107,37 @@ fn the_filler_faces_and_kick_covers_too() {
             // 18 + 2-5/8 + 3 = 23-5/8 (600.075).
             close(along(&answer, Side::Left, Role::KickCover), 911.225, 1e-6);
             close(along(&answer, Side::Right, Role::KickCover), 600.075, 1e-6);
+        }
+    }
+}
+
+// Both sizes on the list: as fitted, and 1/2 in (12.7) more where they are fitted on site; in millimetres the usual 12.
+#[test]
+fn the_lists_say_faces_and_covers_as_fitted_and_as_cut() {
+    for (unit, left_on) in [(Unit::Inch, 12.7), (Unit::Millimetre, 12.0)] {
+        let plan = plan::read("worked", &text(unit, "WithCarcass")).unwrap();
+        let list = parts::cut_list(&clearance::answer(&plan).model);
+        for (role, at, longer, shorter) in
+            [(Role::FillerFace, 1, 79.375, 66.675), (Role::KickCover, 0, 911.225, 600.075)]
+        {
+            let mut rows: Vec<_> = list.rows().filter(|row| row.role == role).collect();
+            rows.sort_by_key(|row| std::cmp::Reverse(row.fitted[at]));
+            assert_eq!(rows.len(), 2);
+            for (row, fitted) in rows.iter().zip([longer, shorter]) {
+                close(row.fitted[at].to_mm(), fitted, 1e-6);
+                close(row.cut[at].to_mm(), fitted + left_on, 1e-6);
+                assert!(row.is_fitted_on_site());
+            }
+        }
+        // 30 + 2-3/8 + 3 and 1/2 for the lap; 18 + 2-5/8 + 3.
+        let sums: Vec<_> = parts::finishing(&list).filter(|row| row.role == Role::KickCover).collect();
+        let Why::KickCover { units, filler, setback, lap } = sums[0].whys[0] else { panic!("{:?}", sums[0].whys) };
+        for (got, inches) in [(units, 30.0), (filler, 2.375), (setback, 3.0), (lap, 0.5)] {
+            close(got, inches * 25.4, 1e-6);
+        }
+        let Why::KickCover { units, filler, setback, lap } = sums[1].whys[0] else { panic!("{:?}", sums[1].whys) };
+        for (got, inches) in [(units, 18.0), (filler, 2.625), (setback, 3.0), (lap, 0.0)] {
+            close(got, inches * 25.4, 1e-6);
         }
     }
 }

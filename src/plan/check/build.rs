@@ -8,6 +8,9 @@ use crate::plan::{Face, Side};
 /// Thicker panels, strips and fronts are a mistake of unit.
 pub(super) const THICKEST: Usual = Usual::new(100.0, 4.0);
 
+/// A countertop's edge, or what it is built up on, that is higher than this is a mistake of unit.
+const MOST_DROP: Usual = Usual::new(200.0, 8.0);
+
 const AT: &str = "construction";
 
 pub(super) fn construction(faults: &mut Faults<'_>) {
@@ -134,4 +137,23 @@ pub(super) fn countertop(faults: &mut Faults<'_>) {
     faults.above_zero("countertop", "thickness", "the countertop", countertop.thickness, absent);
     let flush = "write 0 where it is flush with the front plane";
     faults.not_below_zero("countertop", "overhang", "the overhang", countertop.overhang, flush);
+    let none = "write 0 for none";
+    faults.not_below_zero("countertop", "build_up", "the build-up", countertop.build_up, none);
+    faults.above_zero(
+        "countertop",
+        "edge_width",
+        "the edge's thickness",
+        countertop.edge_width,
+        "measure it front to back",
+    );
+    if exceeds(countertop.thickness, countertop.edge) {
+        let (edge, thickness) = (faults.show(countertop.edge), faults.show(countertop.thickness));
+        let message = format!("the countertop's edge {edge} must not be lower than its thickness, {thickness}");
+        let help = "leave `edge` out where the edge does not drop";
+        faults.add("plan::length", "countertop.edge".to_owned(), &["countertop.thickness"], message, help);
+    }
+    let most = MOST_DROP.of(faults.plan.unit);
+    faults.at_most("countertop", "edge", "the countertop's edge", countertop.edge, most, "give its height on the face");
+    faults.at_most("countertop", "build_up", "the build-up", countertop.build_up, most, none);
+    faults.at_most("countertop", "edge_width", "the edge's thickness", countertop.edge_width, most, none);
 }

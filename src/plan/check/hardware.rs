@@ -2,10 +2,16 @@
 
 use super::{Faults, exceeds, join};
 use crate::length::Length;
+use crate::plan::defaults::Usual;
 use crate::plan::{Extension, PullShape};
 
 /// No slide draws out farther than this many times its own length.
 const MOST_TRAVEL: f64 = 2.0;
+
+/// A bar's posts are this share of its thickness; common practice, no source.
+const POST_SHARE: f64 = 0.8;
+/// No slide's screws lie farther off its box than this.
+const FARTHEST_LINE: Usual = Usual::new(500.0, 20.0);
 
 pub(super) fn pulls(faults: &mut Faults<'_>) {
     for pull in &faults.plan.pulls {
@@ -35,6 +41,18 @@ pub(super) fn pulls(faults: &mut Faults<'_>) {
             }
             PullShape::Absent => continue,
         }
+        if let (PullShape::Bar { length, thickness }, Some(holes)) = (pull.shape, pull.holes) {
+            faults.above_zero(&at, "holes", "the distance between its holes", holes, measure);
+            if exceeds(holes, length - thickness * POST_SHARE) && length > thickness {
+                let message = format!(
+                    "the holes {} apart must lie within the bar's length, {}",
+                    faults.show(holes),
+                    faults.show(length)
+                );
+                let help = "give hole to hole here, and the length over all under `length`";
+                faults.add("plan::length", join(&at, "holes"), &[&join(&at, "length")], message, help);
+            }
+        }
         let absent = "measure from the front's face; a front without a pull has `Absent`";
         faults.above_zero(&at, "projection", "the projection", pull.projection, absent);
     }
@@ -56,6 +74,14 @@ pub(super) fn slides(faults: &mut Faults<'_>) {
                 );
                 faults.add("plan::length", join(&at, "extension"), &[&join(&at, "length")], message, help);
             }
+        }
+        let line = "measure from the box's lower edge to the slide's screws; negative below it";
+        faults.at_most(&at, "line", "the screws' line", slide.line.abs(), FARTHEST_LINE.of(faults.plan.unit), line);
+        for (n, &hole) in slide.holes.iter().enumerate() {
+            let field = format!("holes[{n}]");
+            let help = "measure from the slide's front end";
+            faults.not_below_zero(&at, &field, "a screw hole", hole, help);
+            faults.at_most(&at, &field, "a screw hole", hole, slide.length, help);
         }
         for (field, what, length) in [
             ("side", "the space at each side", slide.side),

@@ -6,7 +6,9 @@
 
 mod build;
 mod hardware;
+mod joinery;
 mod room;
+mod stock;
 mod unit;
 
 use std::ops::RangeInclusive;
@@ -42,6 +44,8 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     room::room(&mut faults);
     build::construction(&mut faults);
     build::countertop(&mut faults);
+    joinery::joinery(&mut faults);
+    stock::stock(&mut faults);
     hardware::pulls(&mut faults);
     hardware::slides(&mut faults);
     unit::runs(&mut faults);

@@ -80,7 +80,7 @@ fn notch(faults: &mut Faults<'_>, baseboard: &Baseboard) {
 
 fn ceiling(faults: &mut Faults<'_>) {
     let plan = faults.plan;
-    let top = plan.construction.height + plan.countertop.map_or(Length::ZERO, |top| top.thickness);
+    let top = plan.construction.height + plan.countertop.map_or(Length::ZERO, |top| top.thickness + top.build_up);
     if plan.room.ceiling <= top {
         let (ceiling, top) = (faults.show(plan.room.ceiling), faults.show(top));
         let message = format!("the ceiling {ceiling} must be higher than the units and their countertop, {top}");

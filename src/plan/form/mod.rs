@@ -74,6 +74,8 @@ pub enum What {
     Angle,
     /// A whole number.
     Count,
+    /// A number, with or without decimals: a price, a density.
+    Number,
     /// A line of text.
     Text,
     /// Yes or no.
@@ -213,6 +215,7 @@ impl Maker<'_> {
             Kind::Length => What::Length,
             Kind::Angle => What::Angle,
             Kind::Count => What::Count,
+            Kind::Number => What::Number,
             Kind::Text => What::Text,
             Kind::YesNo => What::YesNo,
             Kind::Name(hardware) => What::Name(hardware),

@@ -21,6 +21,8 @@ impl Form {
                 Ok(count) => count.to_string(),
                 Err(_not_one) => return Err(format!("`{typed}` is not a count; write a whole number such as 2")),
             },
+            What::Number if typed.parse::<f64>().is_ok_and(f64::is_finite) => number(typed),
+            What::Number => return Err(format!("`{typed}` is not a number; write one such as 64.50")),
             What::Text if typed.is_empty() => return Err("a name is one line that is not blank".to_owned()),
             What::Text => quoted(typed),
             What::YesNo => match typed.to_lowercase().as_str() {

@@ -2,7 +2,7 @@
 
 use super::node::Node;
 use super::reader::{Fields, Reader};
-use crate::length::Unit;
+use crate::length::{Length, Unit};
 use crate::plan::{Base, Construction, Countertop, Face, Fronts, Reveal, Top, defaults};
 
 pub(super) fn construction<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Construction {
@@ -11,7 +11,7 @@ pub(super) fn construction<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -
     let mut fields = reader.fields("a construction", &node);
     let c = &mut construction;
     let bases = [("IntegralKick", Base::IntegralKick), ("LevelledBase", Base::LevelledBase), ("Legs", Base::Legs)];
-    let tops = [("Stretchers", Top::Stretchers), ("FullTop", Top::FullTop)];
+    let tops = [("Stretchers", Top::Stretchers), ("FrontStretcher", Top::FrontStretcher), ("FullTop", Top::FullTop)];
     let fronts = [("Overlay", Fronts::Overlay), ("Inset", Fronts::Inset)];
     c.base = reader.choice_or(&mut fields, "base", c.base, &bases);
     c.top = reader.choice_or(&mut fields, "top", c.top, &tops);
@@ -110,9 +110,15 @@ pub(super) fn countertop<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> 
         return None;
     }
     let mut fields = reader.fields("a countertop", &node);
+    let thickness = reader.length_or(&mut fields, "thickness", defaults::COUNTERTOP.of(unit));
+    let edge = reader.length_or(&mut fields, "edge", thickness);
     let countertop = Countertop {
-        thickness: reader.length_or(&mut fields, "thickness", defaults::COUNTERTOP.of(unit)),
+        thickness,
         overhang: reader.length_or(&mut fields, "overhang", defaults::OVERHANG.of(unit)),
+        edge,
+        edge_width: reader.length_or(&mut fields, "edge_width", defaults::FRAME_THICKNESS.of(unit)),
+        // By as much as the edge drops.
+        build_up: reader.length_or(&mut fields, "build_up", (edge - thickness).max(Length::ZERO)),
     };
     reader.finish(fields);
     Some(countertop)

@@ -6,6 +6,9 @@ use super::reader::{Fields, Reader};
 use crate::length::Length;
 use crate::plan::{Extension, Mount, Pull, PullSet, PullShape, Slide, Surface, defaults};
 
+/// Most screw holes of one slide.
+const MOST_HOLES: usize = 40;
+
 pub(super) fn pulls<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Vec<Pull> {
     let Some(node) = plan.take("pulls") else { return Vec::new() };
     reader.entries("pulls", MOST_THINGS, &node).into_iter().map(|(name, node)| pull(reader, name, &node)).collect()
@@ -22,6 +25,7 @@ fn pull<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Pull {
         sideways: None,
         set: PullSet::Level,
         finish: None,
+        holes: None,
     };
     if head == "Absent" && payload.is_none() {
         return pull;
@@ -35,6 +39,7 @@ fn pull<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Pull {
         "Bar" => {
             let sets = [("Level", PullSet::Level), ("Upright", PullSet::Upright)];
             pull.set = reader.choice_or(&mut fields, "set", PullSet::Level, &sets);
+            pull.holes = reader.optional_length(&mut fields, "holes");
             PullShape::Bar {
                 length: reader.required_length(&mut fields, "length", "measure the bar over all, not hole to hole"),
                 thickness: reader.length_or(&mut fields, "thickness", defaults::BAR_THICKNESS.of(unit)),
@@ -72,15 +77,23 @@ fn slide<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Slide {
         Mount::SideMount => defaults::SLIDE_SIDE,
         Mount::UnderMount => defaults::SLIDE_SIDE_UNDER_MOUNT,
     };
+    let under = reader.length_or(&mut fields, "under", defaults::SLIDE_UNDER.of(unit));
+    let usual_line = match mount {
+        Mount::SideMount => defaults::SLIDE_LINE.of(unit),
+        // In the middle of the space under the box. Common practice, no source: see the slide's sheet.
+        Mount::UnderMount => -under / 2.0,
+    };
     let slide = Slide {
         name,
         length: reader.required_length(&mut fields, "length", "give the slide's length, which is the drawer box's"),
         extension: fields.take("extension").map_or(Extension::Full, |node| extension(reader, &node)),
         mount,
         side: reader.length_or(&mut fields, "side", side.of(unit)),
-        under: reader.length_or(&mut fields, "under", defaults::SLIDE_UNDER.of(unit)),
+        under,
         lift_out: reader.length_or(&mut fields, "lift_out", defaults::SLIDE_LIFT_OUT.of(unit)),
         behind: reader.length_or(&mut fields, "behind", defaults::SLIDE_BEHIND.of(unit)),
+        line: reader.length_or(&mut fields, "line", usual_line),
+        holes: reader.lengths(&mut fields, "holes", MOST_HOLES),
     };
     reader.finish(fields);
     slide

@@ -55,6 +55,22 @@ impl<'a> Reader<'a> {
         self.require(fields, name, help).and_then(|node| self.length(&node)).unwrap_or(Length::ZERO)
     }
 
+    /// The lengths of the list `name`, at most `most` of them; none where it is not given.
+    pub(super) fn lengths(&mut self, fields: &mut Fields<'a>, name: &'static str, most: usize) -> Vec<Length> {
+        let Some(node) = fields.take(name) else { return Vec::new() };
+        self.items(name, most, &node).iter().filter_map(|node| self.length(node)).collect()
+    }
+
+    /// A plain number, called `what` in the report of one that is not.
+    pub(super) fn plain_number(&mut self, node: &Node<'a>, what: &str, help: &str) -> Option<f64> {
+        let found = number(node.token()).filter(|number| number.is_finite());
+        if found.is_none() {
+            let message = format!("`{}` is not {what}", node.excerpt());
+            self.refuse("plan::number", node, message, help);
+        }
+        found
+    }
+
     /// An angle in degrees.
     pub(super) fn degrees(&mut self, node: &Node<'a>) -> Option<f64> {
         let degrees = number(node.token()).filter(|degrees| degrees.is_finite());
@@ -99,8 +115,12 @@ impl<'a> Reader<'a> {
 
     /// `true` or `false`, or false where `name` is not given.
     pub(super) fn switch(&mut self, fields: &mut Fields<'a>, name: &'static str) -> bool {
-        let options = [("true", true), ("false", false)];
-        fields.take(name).and_then(|node| self.choice(&node, &options)).unwrap_or(false)
+        self.switch_or(fields, name, false)
+    }
+
+    /// `true` or `false`, or `usual` where `name` is not given.
+    pub(super) fn switch_or(&mut self, fields: &mut Fields<'a>, name: &'static str, usual: bool) -> bool {
+        self.choice_or(fields, name, usual, &[("true", true), ("false", false)])
     }
 
     /// One of the words of `options`.

@@ -7,12 +7,14 @@
 mod build;
 mod finish;
 mod hardware;
+mod joinery;
 mod leaf;
 mod node;
 mod reader;
 mod room;
 mod run;
 mod spelling;
+mod stock;
 mod syntax;
 pub(in crate::plan) mod text;
 
@@ -72,6 +74,8 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let room = room::room(reader, &mut fields);
     let run_angle = run_angle(reader, &mut fields, room.angle_deg);
     let construction = build::construction(reader, &mut fields);
+    let joinery = joinery::joinery(reader, &mut fields, &construction);
+    let stock = stock::stock(reader, &mut fields, &construction);
     let pulls = hardware::pulls(reader, &mut fields);
     let slides = hardware::slides(reader, &mut fields);
     let shop = run::Shop { construction: &construction, pulls: &pulls, slides: &slides };
@@ -89,6 +93,8 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
         room,
         run_angle,
         construction,
+        joinery,
+        stock,
         pulls,
         slides,
         left,

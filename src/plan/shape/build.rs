@@ -44,6 +44,7 @@ pub(super) const CONSTRUCTION: &[Field] = &[
         "What closes a carcass at the top.",
         Kind::OneOf(&[
             Choice::word("Stretchers", "Stretchers", "A front and a back stretcher, laid flat."),
+            Choice::word("FrontStretcher", "Front stretcher", "A front stretcher; the top nailer closes the back."),
             Choice::word("FullTop", "Full top", "A full panel."),
         ]),
         Usually::Value("Stretchers", COMMON),
@@ -122,4 +123,19 @@ pub(super) const COUNTERTOP: &[Choice] = &[
 const COUNTERTOP_FIELDS: &[Field] = &[
     Field::size("thickness", "Thickness", "Thickness of the countertop.", defaults::COUNTERTOP),
     Field::size("overhang", "Overhang", "How far the countertop stands out from the front plane.", defaults::OVERHANG),
+    Field::new(
+        "edge",
+        "Edge",
+        "Height of its front edge, more than its thickness where the edge drops.",
+        Kind::Length,
+        Usually::Said("its thickness"),
+    ),
+    Field::size("edge_width", "Edge thickness", "Of a dropped edge, front to back.", defaults::FRAME_THICKNESS),
+    Field::new(
+        "build_up",
+        "Build-up",
+        "Height of the strips that it lies on, so that a dropped edge does not hide the top fronts.",
+        Kind::Length,
+        Usually::Said("what the edge drops by"),
+    ),
 ];

@@ -59,6 +59,13 @@ const BAR: &[Field] = &[
         ]),
         Usually::Value("Level", "common practice, no source"),
     ),
+    Field::new(
+        "holes",
+        "Hole to hole",
+        "From one screw hole to the other.",
+        Kind::Length,
+        Usually::Said("three quarters of the length"),
+    ),
     HEIGHT,
     SIDEWAYS,
     finish::OF_PULL,
@@ -136,4 +143,25 @@ const SLIDE: &[Field] = &[
         "Least space between the drawer box and the back.",
         defaults::SLIDE_BEHIND,
     ),
+    Field::new(
+        "line",
+        "Line of screws",
+        "Height of its screws in the carcass above the box's lower edge; less than 0 below it.",
+        Kind::Length,
+        Usually::Said("22 mm or 7/8 in; of under-mount slides, the middle of the space under the box"),
+    ),
+    Field::new(
+        "holes",
+        "Screw holes",
+        "Its screws in the carcass, measured from its front end.",
+        Kind::List(&HOLES),
+        Usually::Said("the first at 37 mm, one in the middle and one near the back, on a pitch of 32 mm"),
+    ),
 ];
+
+const HOLES: Many = Many {
+    one: "Hole",
+    help: "A screw, measured from the slide's front end.",
+    kind: Kind::Length,
+    start: Start::Size(defaults::HOLES_BEHIND_FRONT),
+};

@@ -7,8 +7,10 @@
 mod build;
 mod finish;
 mod hardware;
+mod joinery;
 mod room;
 mod run;
+mod stock;
 
 use super::defaults::Usual;
 use super::write::tree::{Item, Value};
@@ -44,6 +46,8 @@ pub(super) enum Kind {
     /// In degrees.
     Angle,
     Count,
+    /// Plain, with or without decimals.
+    Number,
     Text,
     YesNo,
     Name(Hardware),

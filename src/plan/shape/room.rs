@@ -1,6 +1,8 @@
 //! The whole plan, its room, its corner and what must stay clear.
 
-use super::{Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, run};
+use super::{
+    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
+};
 use crate::plan::defaults::{self, Usual};
 
 pub(super) const PLAN: &[Field] = &[
@@ -27,6 +29,14 @@ pub(super) const PLAN: &[Field] = &[
         Kind::Group(build::CONSTRUCTION),
         Usually::Inside,
     ),
+    Field::new(
+        "joinery",
+        "Joinery",
+        "How boards are joined, trimmed and finished.",
+        Kind::Group(joinery::JOINERY),
+        Usually::Inside,
+    ),
+    Field::new("stock", "Stock", "What there is to cut from.", Kind::Group(stock::STOCK), Usually::Inside),
     Field::new(
         "pulls",
         "Pulls",

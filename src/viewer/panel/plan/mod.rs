@@ -120,7 +120,7 @@ impl Drawn<'_, '_> {
                 let names = self.form.names(hardware);
                 self.name_ui(ui, row, names);
             }
-            What::Length | What::Angle | What::Count | What::Text => self.field_ui(ui, row),
+            What::Length | What::Angle | What::Count | What::Number | What::Text => self.field_ui(ui, row),
         }
         self.refusal_ui(ui);
     }

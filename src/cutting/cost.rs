@@ -1,0 +1,131 @@
+//! What does it come to, and what does it weigh? Prices by stock item, waste, and weights for lifting.
+//!
+//! Until pieces are laid out, [`least`] tells how many sheets and boards are needed at least, by area and length; a layout
+//! gives its own counts to [`total`]. Weights are volumes of the model's own pieces times a density.
+
+use std::collections::BTreeMap;
+
+use super::demand::{Demand, usable};
+use super::{parts_by_unit, stuff_of};
+use crate::length::{Length, SNAP_MM};
+use crate::model::{Model, Part};
+use crate::plan::{Money, Plan, Side, StockItem, Stuff};
+
+/// The load that one person lifts in the best of cases: 23 kg, 51 lb (NIOSH lifting equation of 1994, secondary source).
+/// Less with reach or twist.
+pub const ONE_PERSON_KG: f64 = 23.0;
+
+/// How many of one stock item are used, and for how much of it there are pieces.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Use {
+    /// Index into [`Demand::stock`].
+    pub item: usize,
+    /// How many.
+    pub count: usize,
+    /// Share of their face that becomes pieces, 0 to 1.
+    pub used: f64,
+}
+
+/// What the stock comes to.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cost {
+    /// What is used.
+    pub uses: Vec<Use>,
+    /// The sum of what has a price.
+    pub sum: Money,
+    /// Whether everything used has a price.
+    pub whole: bool,
+}
+
+/// How many sheets and boards are needed at the very least: by the pieces' area, a kerf left out, with the first item that
+/// serves for each material. A layout needs as many or more.
+#[must_use]
+pub fn least(demand: &Demand, plan: &Plan) -> Vec<Use> {
+    // Strips of several widths come from the same boards.
+    let mut areas: BTreeMap<usize, f64> = BTreeMap::new();
+    for group in &demand.groups {
+        if let Some(&item) = group.from.first() {
+            let area = group.pieces.iter().map(|p| p.length.to_mm() * p.width.to_mm()).sum::<f64>();
+            *areas.entry(item).or_default() += area;
+        }
+    }
+    let least_of = |(item, area): (usize, f64)| {
+        let stock = demand.stock.get(item)?;
+        let [length, width] = usable(&plan.stock, stock).map(Length::to_mm);
+        let (one, whole) = (length * width, stock.length.to_mm() * stock.width.to_mm());
+        if one <= 0.0 || area <= 0.0 {
+            return None;
+        }
+        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "positive and far below 2^52")]
+        let count = (area / one - SNAP_MM).ceil().max(1.0) as usize;
+        Some(Use { item, count, used: area / (whole * count as f64) })
+    };
+    areas.into_iter().filter_map(least_of).collect()
+}
+
+/// What these uses come to.
+#[must_use]
+pub fn total(demand: &Demand, uses: Vec<Use>) -> Cost {
+    let price = |one: &Use| demand.stock.get(one.item).and_then(|item| item.price).map(|price| price.times(one.count));
+    let sum = uses.iter().filter_map(price).sum();
+    let whole = uses.iter().all(|one| price(one).is_some());
+    Cost { uses, sum, whole }
+}
+
+/// The usual density of a kind of stock, kg/m³, from memory: hardwood plywood 680, fronts and hardwoods 700, softwood
+/// lumber 480. `None` for a countertop, which may be wood or stone.
+#[must_use]
+pub fn usual_density(stuff: Stuff) -> Option<f64> {
+    match stuff {
+        Stuff::Panel | Stuff::ThinPanel | Stuff::Box => Some(680.0),
+        Stuff::Front | Stuff::Solid => Some(700.0),
+        Stuff::Lumber => Some(480.0),
+        Stuff::Countertop => None,
+    }
+}
+
+/// What one part weighs, kg; `None` for what is not wood, and for a countertop of unknown stuff.
+#[must_use]
+pub fn weight(part: &Part, plan: &Plan) -> Option<f64> {
+    let stuff = stuff_of(part)?;
+    let serves = |item: &&StockItem| item.of == stuff && item.density.is_some();
+    let thickness = Length::mm(part.size[2]);
+    // The item as thick as the part, else any of its kind.
+    let nearest = plan.stock.items.iter().filter(serves).min_by_key(|item| (item.thickness - thickness).abs());
+    let density = nearest.and_then(|item| item.density).or_else(|| usual_density(stuff))?;
+    const MM3_IN_M3: f64 = 1e9;
+    Some(part.volume() / MM3_IN_M3 * density)
+}
+
+/// What one unit weighs.
+#[derive(Clone, Debug, PartialEq)]
+pub struct UnitWeight {
+    /// Its run.
+    pub side: Side,
+    /// Its index in the run, from the corner.
+    pub unit: usize,
+    /// Its name.
+    pub name: String,
+    /// What stays put when drawers and doors are off, kg.
+    pub fixed: f64,
+    /// Drawers and doors, kg.
+    pub moving: f64,
+}
+
+/// What each unit of `model` weighs without its hardware; appliances and countertop left out.
+#[must_use]
+pub fn weights(model: &Model, plan: &Plan) -> Vec<UnitWeight> {
+    let mut list = Vec::new();
+    for ((side, unit), parts) in parts_by_unit(model) {
+        let sum = |moving: bool| {
+            let parts = parts.iter().filter(|part| part.mover.is_some() == moving);
+            parts.filter_map(|part| weight(part, plan)).sum::<f64>()
+        };
+        let (fixed, moving) = (sum(false), sum(true));
+        if fixed > 0.0 {
+            let name = plan.run(side).units.get(unit).map(|unit| unit.name.clone()).unwrap_or_default();
+            list.push(UnitWeight { side, unit, name, fixed, moving });
+        }
+    }
+    list
+}

@@ -1,0 +1,58 @@
+//! What is cut, from what, and what is bought beside it? Readings of a [`crate::model::Model`] for the bench.
+//!
+//! - [`parts`]: the cut list, every wooden part once, and what makes up each finishing piece.
+//! - [`demand()`]: for each material the pieces to lay out, what there is to cut them from, and what is wrong with that.
+//! - [`rips`]: the same in the order of the saw: fence by fence, then the crosscuts.
+//! - [`drilling`]: holes from named edges. [`hardware`]: what is bought. [`cost`]: what it comes to and weighs.
+//!
+//! Lists count the model's parts and never make a size of their own. Lengths are as fitted or as cut, and say which.
+//! What this does not do: it does not lay pieces out on sheets.
+
+pub mod cost;
+mod demand;
+pub mod drilling;
+pub mod hardware;
+pub mod parts;
+pub mod rips;
+
+use std::collections::BTreeMap;
+
+use crate::model::{Material, Model, Part, Role};
+use crate::plan::{Side, Stuff};
+
+pub use demand::{BAND, Demand, MaterialDemand, Piece, StockWord, demand};
+
+/// What a part is cut from; `None` for what is bought whole and for the room.
+#[must_use]
+pub fn stuff_of(part: &Part) -> Option<Stuff> {
+    match (part.role, part.material) {
+        // A base frame is ripped from the panel it is as thick as.
+        (Role::BaseFrame, _) | (_, Material::Panel) => Some(Stuff::Panel),
+        (_, Material::ThinPanel) => Some(Stuff::ThinPanel),
+        (_, Material::FrontStock) => Some(Stuff::Front),
+        (_, Material::SolidWood) => Some(Stuff::Solid),
+        (_, Material::BoxStock) => Some(Stuff::Box),
+        (_, Material::DimensionLumber) => Some(Stuff::Lumber),
+        (_, Material::Countertop) => Some(Stuff::Countertop),
+        (
+            _,
+            Material::Metal
+            | Material::Appliance
+            | Material::Plaster
+            | Material::PaintedWoodwork
+            | Material::Floor
+            | Material::Unknown,
+        ) => None,
+    }
+}
+
+/// The parts of each unit, by its run and its index in it.
+fn parts_by_unit(model: &Model) -> BTreeMap<(Side, usize), Vec<&Part>> {
+    let mut units: BTreeMap<_, Vec<&Part>> = BTreeMap::new();
+    for part in &model.parts {
+        if let (Some(side), Some(unit)) = (part.run, part.unit) {
+            units.entry((side, unit)).or_default().push(part);
+        }
+    }
+    units
+}
