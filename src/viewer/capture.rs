@@ -11,7 +11,7 @@ use bevy::prelude::*;
 use bevy::render::RenderPlugin;
 use bevy::render::pipelined_rendering::PipelinedRenderingPlugin;
 use bevy::render::render_resource::{PollType, TextureFormat, TextureUsages};
-use bevy::render::renderer::RenderDevice;
+use bevy::render::renderer::{RenderAdapterInfo, RenderDevice};
 use bevy::render::view::screenshot::{Screenshot, ScreenshotCaptured};
 use bevy::time::TimeUpdateStrategy;
 use bevy::window::ExitCondition;
@@ -24,6 +24,7 @@ use super::layers::Show;
 use super::marks::Marks;
 use super::motion::{Poses, Wish};
 use super::overlay::{self, WithPanel};
+use super::play::Play;
 use super::quality::Drawing;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
@@ -184,6 +185,28 @@ impl Studio {
             poses.ask(world.resource::<Shown>().model(), mover, wish);
         });
         self.updates(2);
+    }
+
+    /// The name of what draws.
+    #[must_use]
+    pub fn adapter(&self) -> String {
+        let info = self.app.world().get_resource::<RenderAdapterInfo>();
+        info.map_or_else(String::new, |info| info.name.clone())
+    }
+
+    /// Plays the film over and over for so many frames, each drawn to its end, and gives what each took.
+    pub fn play(&mut self, frames: usize) -> Vec<Duration> {
+        self.app.world_mut().resource_mut::<Poses>().at_once = false;
+        (0..frames)
+            .map(|_| {
+                if !self.app.world().resource::<Play>().is_running() {
+                    self.app.world_mut().resource_mut::<Asked>().0.push(Action::PlayPause);
+                }
+                let begun = Instant::now();
+                update(&mut self.app);
+                begun.elapsed()
+            })
+            .collect()
     }
 
     /// Draws it.
