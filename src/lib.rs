@@ -28,9 +28,11 @@
 
 pub mod clearance;
 pub mod command;
+pub mod cutting;
 pub mod length;
 pub mod model;
 pub mod plan;
+pub mod progress;
 pub mod report;
 pub mod showing;
 #[cfg(feature = "viewer")]
