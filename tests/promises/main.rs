@@ -10,6 +10,7 @@ mod editing_laws;
 mod editing_text;
 mod finishes;
 mod laws;
+mod layouts;
 mod plan_errors;
 mod plans;
 mod readme;
