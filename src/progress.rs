@@ -53,10 +53,10 @@ pub struct Effort {
 }
 
 impl Effort {
-    /// What is worth spending on so many pieces: a few milliseconds of one core for each, and never less than a tenth or
+    /// What is worth spending on so many pieces: about a millisecond of one core for each, and never less than a tenth or
     /// two of a second for all.
     pub fn for_pieces(pieces: usize) -> Self {
-        Self { steps: (500_000 * u64::try_from(pieces.min(2_000)).unwrap_or(2_000)).max(40_000_000), seed: 1 }
+        Self { steps: (250_000 * u64::try_from(pieces.min(2_000)).unwrap_or(2_000)).max(40_000_000), seed: 1 }
     }
 }
 

@@ -164,6 +164,7 @@ struct Sums {
 impl Sums {
     fn row(&mut self, set: &str, name: &str, at_least: f64, best: f64, ours: &Outcome, first_fit: usize, beside: &str) {
         assert!(ours.used >= at_least, "{name}: {} is below the bound {at_least}", ours.used);
+        assert!(!ours.proved || ours.used <= best, "{name}: {} is not least, and called proved", ours.used);
         let first_fit = first_fit as f64;
         let over = ours.used - best;
         let standing = if ours.proved { "proved" } else { "found" };

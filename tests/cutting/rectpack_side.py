@@ -1,5 +1,6 @@
 """How many sheets does rectpack (PyPI) need for the instances in sheets.txt? Its guillotine packers, its bin rules and
-its orders, one after the other, for so many seconds of processor time an instance; pieces not turned.
+its orders, one after the other, for so many seconds of processor time an instance or until it meets the lower bound;
+pieces not turned.
 
     python rectpack_side.py SECONDS [NAME ...]
 
@@ -37,7 +38,7 @@ def pair(text):
     return int(length), int(width)
 
 
-def sheets(sheet, pieces, seconds):
+def sheets(sheet, pieces, at_least, seconds):
     best = None
     start = time.process_time()
     for order, rule, packer in itertools.product(ORDERS, RULES, PACKERS):
@@ -50,7 +51,7 @@ def sheets(sheet, pieces, seconds):
         packing.pack()
         if sum(len(one) for one in packing) == len(pieces) and (best is None or len(packing) < best):
             best = len(packing)
-        if time.process_time() - start > seconds:
+        if best == at_least or time.process_time() - start > seconds:
             break
     return best
 
@@ -58,14 +59,14 @@ def sheets(sheet, pieces, seconds):
 def main():
     seconds, names = float(sys.argv[1]), sys.argv[2:]
     for line in (pathlib.Path(__file__).parent / "sheets.txt").read_text().splitlines():
-        _, name, sheet, _, _, *sizes = line.split(" ")
+        _, name, sheet, at_least, _, *sizes = line.split(" ")
         if names and name not in names:
             continue
         pieces = []
         for size in sizes:
             size, _, count = size.partition("*")
             pieces += [pair(size)] * int(count or 1)
-        print(name, sheets(pair(sheet), pieces, seconds), flush=True)
+        print(name, sheets(pair(sheet), pieces, int(at_least), seconds), flush=True)
 
 
 if __name__ == "__main__":

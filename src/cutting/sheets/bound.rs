@@ -111,3 +111,51 @@ fn functions(task: &Task, whole: i64, sizes: fn(&super::task::Sort) -> (i64, i64
     }
     all
 }
+
+#[cfg(test)]
+mod tests {
+    use fastrand::Rng;
+
+    use super::super::task::{Kind, Sort, Way};
+    use super::*;
+
+    fn cut_up(length: i64, width: i64, deep: u32, chance: &mut Rng, pieces: &mut Vec<(i64, i64)>) {
+        if deep == 0 || length < 4 || width < 4 {
+            pieces.push((length, width));
+        } else if chance.bool() {
+            let at = chance.i64(1..length);
+            cut_up(at, width, deep - 1, chance, pieces);
+            cut_up(length - at, width, deep - 1, chance, pieces);
+        } else {
+            let at = chance.i64(1..width);
+            cut_up(length, at, deep - 1, chance, pieces);
+            cut_up(length, width - at, deep - 1, chance, pieces);
+        }
+    }
+
+    #[test]
+    fn what_was_cut_from_so_many_sheets_is_never_said_to_need_more() {
+        let mut chance = Rng::with_seed(11);
+        for round in 0..400 {
+            let (length, width) = (chance.i64(20..300), chance.i64(20..300));
+            let sheets = chance.i64(1..4);
+            let mut pieces = Vec::new();
+            for _ in 0..sheets {
+                cut_up(length, width, 1 + round % 5, &mut chance, &mut pieces);
+            }
+            let sorts = pieces
+                .into_iter()
+                .map(|(length, width)| {
+                    let turns = chance.bool();
+                    let lies_across = turns && chance.bool();
+                    let (length, width) = if lies_across { (width, length) } else { (length, width) };
+                    Sort { length, width, turns, count: 1 }
+                })
+                .collect();
+            let kinds = vec![Kind { length, width, whole: (length, width), cost: 1, count: None }];
+            let (least_length, least_width) = (1, 1);
+            let task = Task { kinds, sorts, way: Way::Free, scale: (1, 1), least_length, least_width };
+            assert_eq!(at_least(&task, &mut 0), sheets, "{task:?}");
+        }
+    }
+}
