@@ -33,6 +33,7 @@ pub mod cutting;
 pub mod length;
 pub mod model;
 pub mod plan;
+pub mod progress;
 pub mod report;
 pub mod showing;
 #[cfg(feature = "viewer")]

@@ -5,15 +5,25 @@
 //! - [`rips`]: the same in the order of the saw: fence by fence, then the crosscuts.
 //! - [`drilling`]: holes from named edges. [`hardware`]: what is bought. [`cost`]: what it comes to and weighs.
 //!
+//! - [`boards`]: pieces on stock lengths. [`sheets`]: pieces on stock sheets, by edge-to-edge cuts. [`layout`]: what
+//!   both share: the saw, the measure, how good a layout is known to be, what stands in its way.
+//!
 //! Lists count the model's parts and never make a size of their own. Lengths are as fitted or as cut, and say which.
-//! What this does not do: it does not lay pieces out on sheets.
+//! Layouts take and give millimetres; inside they are whole steps (`size`), so that what fits exactly fits. How long to
+//! search is an [`Effort`](crate::progress::Effort).
 
+pub mod boards;
 pub mod cost;
 mod demand;
 pub mod drilling;
 pub mod hardware;
+mod knapsack;
+pub mod layout;
+mod master;
 pub mod parts;
 pub mod rips;
+pub mod sheets;
+mod size;
 
 use std::collections::BTreeMap;
 

@@ -3,16 +3,17 @@
 use std::path::{Path, PathBuf};
 
 /// Which modules each may use.
-const ALLOWED: [(&str, &[&str]); 11] = [
+const ALLOWED: [(&str, &[&str]); 12] = [
     ("length", &[]),
+    ("progress", &[]),
     ("plan", &["length"]),
     ("model", &["length", "plan"]),
     ("clearance", &["length", "plan", "model"]),
     ("showing", &["length", "plan", "model"]),
-    ("cutting", &["length", "plan", "model"]),
-    ("report", &["length", "plan", "model", "clearance", "showing", "cutting"]),
-    ("command", &["length", "plan", "model", "clearance", "showing", "cutting", "report"]),
-    ("viewer", &["length", "plan", "model", "clearance", "showing", "cutting", "report", "command"]),
+    ("cutting", &["length", "progress", "plan", "model"]),
+    ("report", &["length", "progress", "plan", "model", "clearance", "showing", "cutting"]),
+    ("command", &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "report"]),
+    ("viewer", &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "report", "command"]),
     // Part of the program, like `main`: the command line of `picture`.
     ("picture", &[]),
     ("lib", &[]),

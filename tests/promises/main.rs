@@ -12,6 +12,7 @@ mod editing_text;
 mod finishes;
 mod joinery;
 mod laws;
+mod layouts;
 mod plan_errors;
 mod plans;
 mod readme;
