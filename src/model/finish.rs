@@ -57,8 +57,10 @@ pub fn finish(plan: &Plan, model: &Model, part: &Part) -> Option<Finish> {
     }
 }
 
-/// Unit direction along which the grain of `part`, a part of `model`, runs if it is made of wood: its own, or along the
-/// run for a countertop, along the left wall for floorboards, and lengthways for what else has none (a bar, a knob).
+/// Unit direction along which the grain of `part`, a part of `model`, runs if it is made of wood.
+///
+/// Its own where it has one; along the run for a countertop, along the left wall for floorboards, and lengthways for what
+/// else has none (a bar, a knob).
 #[must_use]
 pub fn grain(model: &Model, part: &Part) -> Vec3 {
     if let Some(grain) = part.grain {

@@ -291,7 +291,6 @@ impl Colour {
 
     /// Reads a word of [`Colour::WORDS`] (in any case), `#rrggbb` or `#rgb`.
     #[must_use]
-    #[expect(clippy::cast_possible_truncation, reason = "a single digit")]
     pub fn parse(text: &str) -> Option<Self> {
         let text = text.trim();
         let Some(digits) = text.strip_prefix('#') else {

@@ -35,10 +35,9 @@ impl Picture {
     pub(super) fn of(look: &Look) -> Self {
         match look.figure {
             Figure::Even | Figure::Brushed | Figure::Sky { .. } => Self::Bare,
-            Figure::Wood { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
-            Figure::Wood { .. } => Self::Bold,
-            Figure::Staves { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
-            Figure::Staves { .. } => Self::Bold,
+            Figure::Wood { strength: [bands, ..], .. } | Figure::Staves { strength: [bands, ..], .. } => {
+                if bands < 0.48 { Self::Fine } else { Self::Bold }
+            }
             Figure::Boards { .. } => Self::Floorboards,
             Figure::Speckled { strength: [dark, ..], .. } if dark < 0.3 => Self::Cloudy,
             Figure::Speckled { .. } => Self::Speckled,
@@ -53,11 +52,10 @@ impl Picture {
     /// The colour that the picture is laid over, so that the picture's mean has the look's mean colour.
     pub(super) fn lightest(self, look: &Look) -> Color {
         let dark = match self {
-            Self::Bare => 0.0,
+            Self::Bare | Self::Speckled => 0.0,
             Self::Fine => 0.10,
             Self::Bold => 0.15,
             Self::Floorboards => 0.20,
-            Self::Speckled => 0.0,
             Self::Veined => 0.04,
             Self::Cloudy => 0.01,
             Self::Tiles(_) => 0.02,
