@@ -122,7 +122,7 @@ impl Wardrobe<'_> {
         }
         let look = coat::look(wear.0);
         let Over { tint: (tint, share), glow, alpha } = over(wear.1);
-        let picture = if wear.1 == State::Faded { Picture::Bare } else { Picture::of(look.figure) };
+        let picture = if wear.1 == State::Faded { Picture::Bare } else { Picture::of(&look) };
         // What is painted darkens the colour, so the colour is the lightest there is.
         let colour = if picture == Picture::Bare { look.mean() } else { picture.lightest(&look) };
         let colour = colour.mix(&tint, share).with_alpha(alpha);

@@ -2,7 +2,7 @@
 //! worked out from noise, so that the program carries no picture files. Each repeats without a seam.
 
 use bevy::asset::RenderAssetUsages;
-use bevy::color::{Color, LinearRgba, Mix as _};
+use bevy::color::{Color, LinearRgba, Luminance as _, Mix as _};
 use bevy::image::{Image, ImageAddressMode, ImageFilterMode, ImageSampler, ImageSamplerDescriptor};
 use bevy::render::render_resource::{Extent3d, TextureDimension, TextureFormat};
 
@@ -31,17 +31,18 @@ pub(super) enum Picture {
 }
 
 impl Picture {
-    /// The picture that comes nearest to a pattern.
-    pub(super) fn of(figure: Figure) -> Self {
-        match figure {
+    /// The picture that comes nearest to a look's pattern.
+    pub(super) fn of(look: &Look) -> Self {
+        match look.figure {
             Figure::Even | Figure::Brushed | Figure::Sky { .. } => Self::Bare,
-            Figure::Wood { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
-            Figure::Wood { .. } => Self::Bold,
-            Figure::Staves { strength: [bands, ..], .. } if bands < 0.48 => Self::Fine,
-            Figure::Staves { .. } => Self::Bold,
+            Figure::Wood { strength: [bands, ..], .. } | Figure::Staves { strength: [bands, ..], .. } => {
+                if bands < 0.48 { Self::Fine } else { Self::Bold }
+            }
             Figure::Boards { .. } => Self::Floorboards,
             Figure::Speckled { strength: [dark, ..], .. } if dark < 0.3 => Self::Cloudy,
             Figure::Speckled { .. } => Self::Speckled,
+            // A picture only darkens: pale veins in a dark stone are left out.
+            Figure::Veined { .. } if look.second.luminance() > look.ground.luminance() => Self::Cloudy,
             Figure::Veined { .. } => Self::Veined,
             Figure::Tiles { size_mm } => Self::Tiles(tiles_to_a_picture(size_mm)),
             Figure::Cloudy { .. } => Self::Cloudy,
@@ -51,11 +52,10 @@ impl Picture {
     /// The colour that the picture is laid over, so that the picture's mean has the look's mean colour.
     pub(super) fn lightest(self, look: &Look) -> Color {
         let dark = match self {
-            Self::Bare => 0.0,
+            Self::Bare | Self::Speckled => 0.0,
             Self::Fine => 0.10,
             Self::Bold => 0.15,
             Self::Floorboards => 0.20,
-            Self::Speckled => 0.0,
             Self::Veined => 0.04,
             Self::Cloudy => 0.01,
             Self::Tiles(_) => 0.02,

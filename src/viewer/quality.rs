@@ -304,19 +304,27 @@ fn equip_cameras(
     }
 }
 
-/// Smooths edges by four samples, save where [`Smaa`] does it. Where the processor draws, edges are smoothed only when
-/// nothing moves: that doubles the frames while something does.
+/// Smooths edges by four samples, save where [`Smaa`] does it. Where the processor draws, edges and shadows are smoothed
+/// only when nothing moves: that more than doubles the frames while something does.
 fn smooth_edges(
     level: Res<'_, Level>,
     adapter: Option<Res<'_, RenderAdapterInfo>>,
     moving: Moving<'_, '_>,
-    mut cameras: Query<'_, '_, &mut Msaa, With<SceneCamera>>,
+    mut cameras: Query<'_, '_, (&mut Msaa, Option<&mut ShadowFilteringMethod>), With<SceneCamera>>,
     mut redraw: MessageWriter<'_, RequestRedraw>,
 ) {
     let by_processor = adapter.is_some_and(|adapter| adapter.device_type == DeviceType::Cpu);
-    let rough = level.quality == Quality::Full || (by_processor && moving.is_moving());
+    let hurried = by_processor && moving.is_moving();
+    let rough = level.quality == Quality::Full || hurried;
     let wanted = if rough { Msaa::Off } else { Msaa::Sample4 };
-    for mut edges in &mut cameras {
+    let wanted_shadows = if hurried { ShadowFilteringMethod::Hardware2x2 } else { ShadowFilteringMethod::Gaussian };
+    for (mut edges, shadows) in &mut cameras {
+        if let Some(mut shadows) = shadows
+            && *shadows != wanted_shadows
+        {
+            *shadows = wanted_shadows;
+            redraw.write(RequestRedraw);
+        }
         if *edges != wanted {
             *edges = wanted;
             redraw.write(RequestRedraw);
