@@ -5,10 +5,13 @@
 //! While a front is held, the orbit camera rests. Mouse, touch and pen are one here: whatever pointer pressed, is followed.
 
 use bevy::camera::Camera;
+use bevy::ecs::system::SystemParam;
+use bevy::picking::Pickable;
+use bevy::picking::mesh_picking::ray_cast::{MeshRayCast, MeshRayCastSettings};
 use bevy::picking::pointer::{PointerAction, PointerButton, PointerId, PointerInput};
 use bevy::prelude::{
-    App, GlobalTransform, IntoScheduleConfigs as _, MessageReader, On, Pointer, Press, Query, Res, ResMut, Resource,
-    Update, Vec2, With,
+    App, GlobalTransform, Has, IntoScheduleConfigs as _, MessageReader, On, Pointer, Press, Query, Res, ResMut,
+    Resource, Update, Vec2, With,
 };
 use bevy_panorbit_camera::PanOrbitCamera;
 
@@ -17,7 +20,7 @@ use super::camera::SceneCamera;
 use super::explode::Exploded;
 use super::measure::Measuring;
 use super::motion::Poses;
-use super::scene::MoverRoot;
+use super::scene::Piece;
 use super::shown::Shown;
 use super::{ViewerSystems, frame, look};
 use crate::clearance::Contact;
@@ -135,24 +138,53 @@ pub(super) fn plugin(app: &mut App) {
     app.add_systems(Update, (drag, hold_camera).chain().in_set(ViewerSystems::Input));
 }
 
-/// Takes hold. The press climbs from a board to its drawer, which is found on the way.
+/// What lies under a point of the window.
+#[derive(SystemParam)]
+struct Under<'w, 's> {
+    ray: MeshRayCast<'w, 's>,
+    eyes: Query<'w, 's, (&'static Camera, &'static GlobalTransform), With<SceneCamera>>,
+    pieces: Query<'w, 's, (&'static Piece, Has<Pickable>)>,
+}
+
+impl Under<'_, '_> {
+    /// The drawer or door seen at `at`, and the point of it.
+    fn mover(&mut self, model: &Model, at: Vec2) -> Option<(MoverId, Vec3)> {
+        let (camera, place) = self.eyes.iter().next()?;
+        let ray = camera.viewport_to_world(place, at).ok()?;
+        let pieces = &self.pieces;
+        let picked = |entity| pieces.get(entity).is_ok_and(|(_, ignored)| !ignored);
+        let settings = MeshRayCastSettings::default().with_filter(&picked);
+        let (entity, hit) = self.ray.cast_ray(ray, &settings).first()?;
+        let part = model.parts.get(pieces.get(*entity).ok()?.0.part.0)?;
+        part.mover.map(|mover| (mover, frame::to_room(hit.point)))
+    }
+}
+
+/// Takes hold of what lay under the press. Picking tells what lies under the pointer at the end of the frame, which in a
+/// slow picture may be the next front already; so this looks for itself.
 fn pressed(
     press: On<'_, '_, Pointer<Press>>,
-    roots: Query<'_, '_, &MoverRoot>,
     shown: Res<'_, Shown>,
     poses: Res<'_, Poses>,
     measuring: Res<'_, Measuring>,
     exploded: Res<'_, Exploded>,
+    mut under: Under<'_, '_>,
     mut hand: ResMut<'_, Hand>,
 ) {
+    // The press climbs from a board to the window; once is enough.
+    if press.entity != press.original_event_target() {
+        return;
+    }
     let at = press.pointer_location.position;
     hand.pressed_at = Some(at);
-    let may = press.button == PointerButton::Primary && !measuring.on && !exploded.is_apart();
-    let (Ok(root), Some(point), true) = (roots.get(press.entity), press.hit.position, may) else { return };
-    let Some(mover) = shown.model().movers.get(root.0.0) else { return };
-    let out = poses.of(mover).now();
-    let grabbed = mover.motion.carry(frame::to_room(point), -out);
-    hand.held = Some(Held { mover: root.0, pointer: press.pointer_id, grabbed, pressed_at: at, moved: false });
+    if press.button != PointerButton::Primary || measuring.on || exploded.is_apart() {
+        return;
+    }
+    let model = shown.model();
+    let Some((id, point)) = under.mover(model, at) else { return };
+    let Some(mover) = model.movers.get(id.0) else { return };
+    let grabbed = mover.motion.carry(point, -poses.of(mover).now());
+    hand.held = Some(Held { mover: id, pointer: press.pointer_id, grabbed, pressed_at: at, moved: false });
 }
 
 /// Follows the pointer that holds something, and lets go with it.

@@ -103,7 +103,8 @@ read -r _ film_left film_right film_y _ <<<"$(last 'control [0-9]+ [0-9]+ [0-9]+
 floor_x=$(((film_left + film_right) / 2)) floor_y=$((film_y - 150))
 mark
 xdotool mousemove --window "$window" "$floor_x" "$floor_y" sleep 0.3 mousedown 1 sleep 0.5
-for step in $(seq 12); do xdotool mousemove --window "$window" $((floor_x + step * 8)) $((floor_y + step * 2)) sleep 0.15; done
+# The orbit follows the mouse's own motion, which only a relative move brings here.
+for _ in $(seq 12); do xdotool mousemove_relative -- 8 2 sleep 0.15; done
 xdotool mouseup 1
 check "a drag over the floor turns the scene" waits_for 'front [0-9]' 30
 quiet
@@ -114,10 +115,10 @@ waits_for 'front [0-9]' 30
 quiet
 
 # A drawer dragged by hand comes out as far as the first touch, which is marked; the scene does not turn with it.
-read -r _ x y name <<<"$(grep -oE 'front [0-9]+ [0-9]+ left.*' "$log" | tail -8 | head -1)"
+read -r _ x y name <<<"$(grep -oE 'front [0-9]+ [0-9]+ left 1.*' "$log" | tail -3 | head -1)"
 mark
 xdotool mousemove --window "$window" "$x" "$y" sleep 0.4 mousedown 1 sleep 0.7
-for step in $(seq 20); do xdotool mousemove --window "$window" $((x + step * 7)) $((y + step * 10)) sleep 0.1; done
+for _ in $(seq 20); do xdotool mousemove_relative -- 7 10 sleep 0.1; done
 check "a drag on \"$name\" takes it along" waits_for 'asked for: Pull' 30
 if [ "$plan_from" = "$here/assets/plans/glazing-corner.ron" ]; then
     check "it stops at the first touch, where the report says" waits_for 'mark Touch: Touches here; pulled out by 380 mm' 30
