@@ -223,18 +223,7 @@ impl Applied<'_> {
                 self.poses.shut_all();
             }
             Action::FrameCorner => *self.flight = Flight::ToCorner,
-            Action::LookFrom(viewpoint) => *self.flight = Flight::To(viewpoint),
-            Action::SaveView => {
-                if let Some(view) = self.eye.view {
-                    self.saved.add(view);
-                }
-            }
-            Action::LookAgain(index) => {
-                if let Some(saved) = self.saved.views().get(index) {
-                    *self.flight = Flight::ToView(saved.view);
-                }
-            }
-            Action::ForgetView(index) => self.saved.forget(index),
+            Action::LookFrom(_) | Action::SaveView | Action::LookAgain(_) | Action::ForgetView(_) => self.look(&action),
             Action::PointOut(finding) => self.point_out(finding),
             Action::Scrub(_)
             | Action::Step(_)
@@ -359,6 +348,25 @@ impl Applied<'_> {
     fn interrupt(&mut self) {
         self.play.stop();
         self.forget_finding();
+    }
+
+    /// Looks from a named place, or goes by the views that were kept.
+    fn look(&mut self, action: &Action) {
+        match *action {
+            Action::LookFrom(viewpoint) => *self.flight = Flight::To(viewpoint),
+            Action::SaveView => {
+                if let Some(view) = self.eye.view {
+                    self.saved.add(view);
+                }
+            }
+            Action::LookAgain(index) => {
+                if let Some(saved) = self.saved.views().get(index) {
+                    *self.flight = Flight::ToView(saved.view);
+                }
+            }
+            Action::ForgetView(index) => self.saved.forget(index),
+            _ => {}
+        }
     }
 
     fn forget_finding(&mut self) {
