@@ -93,13 +93,17 @@ fn keys(
         return;
     }
     let typing = panel.is_some_and(|panel| panel.wants_any_keyboard_input());
-    let ctrl =
-        pressed.any_pressed([KeyCode::ControlLeft, KeyCode::ControlRight, KeyCode::SuperLeft, KeyCode::SuperRight]);
-    let shift = pressed.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]);
+    // Where frames are slow a whole press lies between two of them.
+    let held = |keys: &[KeyCode]| {
+        let held = |key: &KeyCode| pressed.pressed(*key) || pressed.just_pressed(*key) || pressed.just_released(*key);
+        keys.iter().any(held)
+    };
+    let ctrl = held(&[KeyCode::ControlLeft, KeyCode::ControlRight, KeyCode::SuperLeft, KeyCode::SuperRight]);
+    let shift = held(&[KeyCode::ShiftLeft, KeyCode::ShiftRight]);
     let counts = |key: &&Key| {
-        let held = key.ctrl == ctrl && (!key.ctrl || key.shift == shift);
+        let together = key.ctrl == ctrl && (!key.ctrl || key.shift == shift);
         let free = !typing || matches!(key.code, KeyCode::F1 | KeyCode::F11) || (ctrl && !undoes_typing(key.code));
-        held && free && pressed.just_pressed(key.code)
+        together && free && pressed.just_pressed(key.code)
     };
     asked.0.extend(KEYS.iter().filter(counts).map(|key| (key.action)(&settings)));
 }

@@ -5,7 +5,7 @@
 //! |---|---|---|---|---|
 //! | `Plain` | pictures painted beforehand | sun, fill | smoothed when nothing moves | processors |
 //! | `Balanced` | patterns all through, physically based | sun, room | four samples | built-in graphics |
-//! | `Full` | the same | the same, and corners shaded from what stands near | found and smoothed | graphics cards |
+//! | `Full` | the same | the same, and in pictures without panels corners shaded from what stands near | found and smoothed | graphics cards |
 
 use bevy::anti_alias::smaa::{Smaa, SmaaPreset};
 use bevy::camera::Hdr;
@@ -262,20 +262,24 @@ fn choose(
 fn equip_cameras(
     level: Res<'_, Level>,
     surroundings: Option<Res<'_, Surroundings>>,
-    cameras: Query<'_, '_, (Entity, Ref<'_, SceneCamera>)>,
+    cameras: Query<'_, '_, (Entity, Ref<'_, SceneCamera>, &Camera)>,
     mut commands: Commands<'_, '_>,
     mut redraw: MessageWriter<'_, RequestRedraw>,
     mut left: Local<'_, u8>,
+    mut was_whole: Local<'_, bool>,
 ) {
     const FRAMES: u8 = 6;
     if *left > 0 {
         *left -= 1;
         redraw.write(RequestRedraw);
     }
-    for (entity, scene) in &cameras {
-        if !level.is_changed() && !scene.is_added() {
+    for (entity, scene, eye) in &cameras {
+        // Bevy 0.19 lays the shade of corners over the whole target, shifted where the scene has only a part of it.
+        let is_whole = eye.viewport.as_ref().is_none_or(|part| Some(part.physical_size) == eye.physical_target_size());
+        if !level.is_changed() && !scene.is_added() && is_whole == *was_whole {
             continue;
         }
+        *was_whole = is_whole;
         *left = FRAMES;
         let mut camera = commands.entity(entity);
         camera.insert(DepthPrepass);
@@ -291,15 +295,15 @@ fn equip_cameras(
             }
         }
         if level.quality == Quality::Full {
-            let quality_level = ScreenSpaceAmbientOcclusionQualityLevel::Ultra;
-            camera.insert((
-                Msaa::Off,
-                NormalPrepass,
-                ScreenSpaceAmbientOcclusion { quality_level, ..default() },
-                Smaa { preset: SmaaPreset::High },
-            ));
+            camera.insert((Msaa::Off, Smaa { preset: SmaaPreset::High }));
         } else {
-            camera.remove::<(NormalPrepass, ScreenSpaceAmbientOcclusion, Smaa)>();
+            camera.remove::<Smaa>();
+        }
+        if level.quality == Quality::Full && is_whole {
+            let quality_level = ScreenSpaceAmbientOcclusionQualityLevel::Ultra;
+            camera.insert((NormalPrepass, ScreenSpaceAmbientOcclusion { quality_level, ..default() }));
+        } else {
+            camera.remove::<(NormalPrepass, ScreenSpaceAmbientOcclusion)>();
         }
     }
 }

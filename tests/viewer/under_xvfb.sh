@@ -178,9 +178,13 @@ picture film
 xdotool key --window "$window" Escape
 waits_for 'open \[\]' 20
 
+chord() { # chord KEY, with Ctrl held as a hand holds it
+    xdotool keydown --window "$window" ctrl sleep 0.6 key --window "$window" "$1" sleep 0.6 keyup --window "$window" ctrl
+}
+
 # The sliders have changed the plan's text; a save puts it on disk with every comment where it was.
 mark
-xdotool key --window "$window" ctrl+s
+chord s
 check "Ctrl S saves" waits_for 'asked for: Save'
 quiet
 comments() { grep -c '//' "$1"; }
@@ -198,7 +202,7 @@ click() { # click CONTROL
 }
 type_wall() { # type_wall LENGTH
     click 'field room.left_wall'
-    xdotool key --window "$window" ctrl+a
+    chord a
     xdotool type --window "$window" --delay 60 "$1"
     xdotool key --window "$window" Return
 }
@@ -213,14 +217,14 @@ from=$mark_now
 check "a wall's length typed is taken" waits_for 'asked for: Edit\(Set .*3111'
 picture plan
 mark
-xdotool key --window "$window" ctrl+z
+chord z
 check "Ctrl Z takes it back" waits_for 'verdict '
 from=1
 type_wall 3122
 from=$mark_now
 waits_for '3122'
 quiet
-xdotool key --window "$window" ctrl+s
+chord s
 quiet
 check "saved: the new length, with all comments" bash -c "grep -q 'left_wall: 3122' '$plan' && [ $(comments "$plan") = $(comments "$plan_from") ]"
 check "and nothing else differs" test "$(diff "$out/saved.ron" "$plan" | grep -c '^>')" = 1
@@ -245,7 +249,7 @@ picture found
 click 'answer Take them up'
 check "what was not saved is taken up" waits_for 'asked for: TakeFound\(true\)'
 quiet
-xdotool key --window "$window" ctrl+s
+chord s
 quiet
 check "and saved" grep -q 'left_wall: 3133' "$plan"
 

@@ -143,6 +143,8 @@ pub(super) fn said(finish: Finish) -> String {
     match finish {
         Finish::Wood(species) => words(species.word()),
         Finish::Stained(species, colour) => format!("{}, stained {colour}", words(species.word())),
+        // A colour without a word says nothing to who reads it.
+        Finish::Painted(colour) if colour.to_string().starts_with('#') => "painted, a colour of its own".to_owned(),
         Finish::Painted(colour) => format!("painted {colour}"),
         Finish::Metal(metal) => words(metal.word()),
         Finish::Stone(stone) => words(stone.word()),

@@ -58,7 +58,7 @@ pub(super) fn top_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
 
 /// The plan's name and where it lies, cut with dots where there is no room.
 fn name_ui(ui: &mut Ui, view: &View<'_>) {
-    let mark = if view.desk.unsaved { "● not saved – " } else { "" };
+    let mark = if view.desk.unsaved { "* not saved – " } else { "" };
     let text = format!("{mark}{}", view.origin);
     let label = egui::Label::new(RichText::new(text.as_str()).small().color(look::FAINT)).truncate();
     ui.add(label).on_hover_text(text);
