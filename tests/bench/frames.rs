@@ -29,7 +29,8 @@ fn main() {
     // What `cargo bench` adds is of no use here.
     let given: Vec<String> = std::env::args().skip(1).filter(|argument| !argument.starts_with("--")).collect();
     let case = std::env::var("ELBOWROOM_CASE").ok();
-    let size = given.iter().find_map(|text| text.split_once('x')).and_then(|(w, h)| Some((w.parse().ok()?, h.parse().ok()?)));
+    let size =
+        given.iter().find_map(|text| text.split_once('x')).and_then(|(w, h)| Some((w.parse().ok()?, h.parse().ok()?)));
     let size = size.unwrap_or((1280, 800));
     let frames = given.iter().find_map(|text| text.parse().ok()).unwrap_or(60);
     match case {
@@ -51,14 +52,18 @@ fn table(size: (u32, u32), frames: usize, given: &[String]) {
 
 fn run(case: &str, size: (u32, u32), frames: usize) {
     let begun = Instant::now();
-    let (first, mut times, adapter) = if case == "empty" { empty(size, frames, begun) } else { ours(case, size, frames, begun) };
+    let (first, mut times, adapter) =
+        if case == "empty" { empty(size, frames, begun) } else { ours(case, size, frames, begun) };
     times.sort();
     let ms = |time: Duration| time.as_secs_f64() * 1e3;
     let (median, most) = (ms(times[times.len() / 2]), ms(times[times.len() * 9 / 10]));
     let memory = std::fs::read_to_string("/proc/self/status").ok();
     let memory = memory.as_deref().and_then(|text| text.lines().find_map(|line| line.strip_prefix("VmHWM:")));
     let memory = memory.map_or("?".to_owned(), |text| text.trim().to_owned());
-    println!("{case:18} {median:7.2} ms ({most:7.2}), first after {:5.2} s, {memory}  [{adapter}]", first.as_secs_f64());
+    println!(
+        "{case:18} {median:7.2} ms ({most:7.2}), first after {:5.2} s, {memory}  [{adapter}]",
+        first.as_secs_f64()
+    );
 }
 
 fn ours(case: &str, size: (u32, u32), frames: usize, begun: Instant) -> (Duration, Vec<Duration>, String) {
