@@ -4,7 +4,8 @@ use super::super::boards;
 use super::super::demand::{Demand, usable};
 use super::super::layout::{Failure, Measure, Problem, Saw, Standing};
 use super::super::sheets::{self, Area, Becomes, Branch, Direction, Sheet};
-use super::{LaidMaterial, NoPlace};
+use super::order::{in_saw_order, shifted};
+use super::{LaidMaterial, NoPlace, area_of_pieces};
 use crate::length::{Length, SNAP_MM};
 use crate::plan::{Stock, StockForm, StockItem};
 use crate::progress::{Cancelled, Effort, Progress, Watch};
@@ -62,6 +63,10 @@ impl Bench<'_> {
                 Ok(found) => {
                     spent += found.steps;
                     material.sheets = found.sheets.into_iter().map(|sheet| self.on_stock(sheet, &there)).collect();
+                    // The fullest first, so that the largest offcut is on the last.
+                    material
+                        .sheets
+                        .sort_by(|a, b| a.stock.cmp(&b.stock).then(area_of_pieces(b).total_cmp(&area_of_pieces(a))));
                     (material.measure, material.standing) = (found.measure, Some(found.standing));
                     break;
                 }
@@ -117,21 +122,8 @@ impl Bench<'_> {
             StockForm::Sheet => (self.stock.trim.to_mm(), self.stock.trim.to_mm()),
             StockForm::Board => (self.stock.end_trim.to_mm(), 0.0),
         };
-        Sheet { stock: usable.index, whole: shifted(sheet.whole, x, y) }
+        Sheet { stock: usable.index, whole: in_saw_order(shifted(sheet.whole, x, y), self.stock.kerf.to_mm()) }
     }
-}
-
-fn shifted(branch: Branch, x: f64, y: f64) -> Branch {
-    let area = Area { x: branch.area.x + x, y: branch.area.y + y, ..branch.area };
-    let becomes = match branch.becomes {
-        Becomes::Split { direction, first, second } => Becomes::Split {
-            direction,
-            first: Box::new(shifted(*first, x, y)),
-            second: second.map(|second| Box::new(shifted(*second, x, y))),
-        },
-        becomes @ (Becomes::Piece { .. } | Becomes::Offcut) => becomes,
-    };
-    Branch { area, becomes }
 }
 
 /// Takes what has no place out of `wanted`. The solvers are told numbers for names.
@@ -178,6 +170,14 @@ fn solve(
             Some(as_sheet(board, usable, strip, material.kerf, wanted))
         });
         let (measure, standing, steps) = (layout.measure, layout.standing, layout.steps);
+        let standing = match (measure, standing) {
+            // All are as wide: areas, as of sheets.
+            (Measure::Material, Standing::BestFound { at_least }) => {
+                let width = there.first().map_or(0.0, |usable| usable.width);
+                Standing::BestFound { at_least: at_least * width }
+            }
+            (_, standing) => standing,
+        };
         return Ok(Found { sheets: sheets.collect(), measure, standing, steps });
     }
     let stock = there.iter().map(|usable| sheets::Stock {

@@ -8,6 +8,7 @@
 //! What has no place is told, and why; everything else is still laid out.
 
 mod bench;
+mod order;
 
 use std::collections::BTreeMap;
 
@@ -39,6 +40,8 @@ pub struct LaidMaterial {
     pub cuts: Cuts,
     /// Width of a cut, mm.
     pub kerf: f64,
+    /// What is taken off first, mm: each edge of a sheet, each end of a board.
+    pub trim: f64,
     /// Indices into [`Demand::stock`] of what the pieces may come from.
     pub from: Vec<usize>,
     /// The pieces: a number of [`Sheet::pieces`] is an index into these.
@@ -47,7 +50,7 @@ pub struct LaidMaterial {
     pub sheets: Vec<Sheet>,
     /// What it uses as little of as it can.
     pub measure: Measure,
-    /// How good that is known to be; `None` where nothing could be laid out.
+    /// How good that is known to be, an area in mm² where the measure is material; `None` where nothing could be laid out.
     pub standing: Option<Standing>,
     /// Pieces without a place, indices into `pieces`, and why.
     pub left: Vec<(usize, NoPlace)>,
@@ -181,6 +184,7 @@ fn gather(demand: &Demand, stock: &Stock) -> Vec<LaidMaterial> {
                 form: wanted.form,
                 cuts,
                 kerf: stock.kerf.to_mm(),
+                trim: if wanted.form == StockForm::Sheet { stock.trim } else { stock.end_trim }.to_mm(),
                 from: wanted.from.clone(),
                 pieces: Vec::new(),
                 sheets: Vec::new(),
