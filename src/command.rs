@@ -29,7 +29,7 @@ pub enum Style {
 pub struct Outcome {
     /// For standard output.
     pub text: String,
-    /// 0: all clear. 1: conflicts.
+    /// 0: all clear. 1: conflicts, or pieces without a place.
     pub code: u8,
 }
 

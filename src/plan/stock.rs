@@ -11,7 +11,7 @@ pub struct Stock {
     pub trim: Length,
     /// Taken off each end of a board.
     pub end_trim: Length,
-    /// Which cuts a sheet is taken apart by.
+    /// In what order sheets and boards are cut.
     pub cuts: CutOrder,
     /// What prices are in, such as `EUR`; empty where the plan does not say.
     pub currency: String,
@@ -19,10 +19,10 @@ pub struct Stock {
     pub items: Vec<StockItem>,
 }
 
-/// In what order a sheet is cut.
+/// In what order a sheet or board is cut.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CutOrder {
-    /// Every rip along the whole sheet first, then crosscuts of each rip, then what is still too wide.
+    /// Every rip along the whole length first, then crosscuts of each rip, then what is still too wide.
     RipFirst,
     /// Rips and crosscuts in any order, each from edge to edge of what lies on the saw.
     Free,

@@ -1,9 +1,8 @@
 //! Which piece comes out of which sheet or board? A plan's whole demand, material by material, on its stock.
 //!
-//! [`lay_out`] takes a [`Demand`] and the plan's [`Stock`] and gives a [`LaidOut`]. Sheets are cut as the plan's `cuts` says;
-//! boards are always ripped first, along their whole length, then crosscut: in one dimension ([`super::boards`]) where a board
-//! gives one strip of one width, else as narrow sheets ([`super::sheets`]). Places are mm from the near corner of the whole sheet
-//! or board, before its trim.
+//! [`lay_out`] takes a [`Demand`] and the plan's [`Stock`] and gives a [`LaidOut`]. Sheets and boards are cut in the order
+//! that the plan's `cuts` says. Boards that give one strip of one width are laid out in one dimension ([`super::boards`]),
+//! all else in two ([`super::sheets`]). Places are mm from the near corner of the whole sheet or board, before its trim.
 //!
 //! What has no place is told, and why; everything else is still laid out.
 
@@ -174,10 +173,9 @@ fn gather(demand: &Demand, stock: &Stock) -> Vec<LaidMaterial> {
     for (group, wanted) in demand.groups.iter().enumerate() {
         let at = materials.iter().position(|known| known.stuff == wanted.stuff && known.from == wanted.from);
         let at = at.unwrap_or_else(|| {
-            let cuts = match (wanted.form, stock.cuts) {
-                (StockForm::Board, _) => Cuts::RipFirst { trims: false },
-                (StockForm::Sheet, CutOrder::RipFirst) => Cuts::RipFirst { trims: true },
-                (StockForm::Sheet, CutOrder::Free) => Cuts::Free,
+            let cuts = match stock.cuts {
+                CutOrder::RipFirst => Cuts::RipFirst { trims: true },
+                CutOrder::Free => Cuts::Free,
             };
             materials.push(LaidMaterial {
                 stuff: wanted.stuff,

@@ -10,9 +10,9 @@ pub(super) const STOCK: &[Field] = &[
     Field::new(
         "cuts",
         "Order of cuts",
-        "In what order sheets are cut.",
+        "In what order sheets and boards are cut.",
         Kind::OneOf(&[
-            Choice::word("RipFirst", "Rips first", "Rips along the whole sheet, then crosscuts of each rip."),
+            Choice::word("RipFirst", "Rips first", "Rips along the whole length, then crosscuts of each rip."),
             Choice::word("Free", "Any order", "Rips and crosscuts as they come; at times a sheet less."),
         ]),
         Usually::Value("RipFirst", "common practice, no source"),

@@ -4,7 +4,7 @@ use serde_json::{Value, json};
 
 use super::csv::{line, mm, table};
 use super::json::{use_json, words};
-use super::layout_text::{standing_words, used_share, why_words};
+use super::layout_text::{layout_caution, standing_words, used_share, why_words};
 use super::words::bare;
 use super::{Bench, bench_cautions};
 use crate::cutting::cost::stock_weight;
@@ -28,7 +28,7 @@ pub fn layout_json(bench: &Bench, laid: &LaidOut, model: &Model) -> Value {
             "whole": laid.cost.whole,
         },
         "stock_words": words(bench),
-        "cautions": bench_cautions(),
+        "cautions": ([bench_cautions(), &[layout_caution()]].concat()),
     })
 }
 

@@ -20,11 +20,12 @@ const FT2: f64 = 304.8 * 304.8;
 pub fn layout_text(bench: &Bench, laid: &LaidOut) -> Vec<(Mark, String)> {
     let unit = bench.unit;
     let mut lines: Lines = vec![(Mark::Plain, bench.name.clone())];
+    let symbol = unit.symbol();
     plain(
         &mut lines,
-        format!("Lengths in {}, along the grain × across, as cut. Steps stand in order; what is", unit.symbol()),
+        format!("Lengths in {symbol}, along the grain × across, as cut; numbers are those of the cut list."),
     );
-    plain(&mut lines, "indented is done to what the line above it cut off. `rest` needs no further cut.".to_owned());
+    plain(&mut lines, "Cuts stand in order; what is indented is done to what the line above it cut off.".to_owned());
     for material in &laid.materials {
         one_material(&mut lines, bench, material);
     }
@@ -33,7 +34,14 @@ pub fn layout_text(bench: &Bench, laid: &LaidOut) -> Vec<(Mark, String)> {
         lines.push((Mark::Bad, format!("! {}", stock_line(word, &bench.demand, unit))));
     }
     cautions(&mut lines);
+    plain(&mut lines, format!("  {}", layout_caution()));
     lines
+}
+
+/// The caution that goes with layouts, beside those of all the lists for the bench. Common practice, no source.
+#[must_use]
+pub fn layout_caution() -> &'static str {
+    "A layout only says what fits: what is wider than long, or shorter than 300 mm (12 in), is no piece to rip along the fence. Cut it on a sled, with a track saw or by hand."
 }
 
 fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
@@ -55,13 +63,21 @@ fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
         (true, StockForm::Sheet) => format!("trim {} off each edge; ", bare(material.trim, unit)),
         (true, StockForm::Board) => format!("trim {} off each end; ", bare(material.trim, unit)),
     };
-    plain(lines, format!("  {trimmed}{order}; kerf {}", bare(material.kerf, unit)));
+    let kept = largest_offcut(material).map_or_else(String::new, |area| {
+        format!("; largest left over {} × {}", bare(area.length, unit), bare(area.width, unit))
+    });
+    plain(lines, format!("  {trimmed}{order}; kerf {}{kept}", bare(material.kerf, unit)));
     for (number, sheet) in material.sheets.iter().enumerate() {
         one_sheet(lines, bench, material, number + 1, sheet);
     }
     for (number, why) in &material.left {
         lines.push((Mark::Bad, format!("  ! {}", left_line(material, *number, why, bench))));
     }
+}
+
+fn largest_offcut(material: &LaidMaterial) -> Option<Area> {
+    let offcuts = material.sheets.iter().flat_map(Sheet::offcuts);
+    offcuts.max_by(|a, b| (a.length * a.width).total_cmp(&(b.length * b.width)))
 }
 
 fn one_sheet(lines: &mut Lines, bench: &Bench, material: &LaidMaterial, number: usize, sheet: &Sheet) {

@@ -22,7 +22,7 @@ use crate::plan::Plan;
 pub use csv::{parts_csv, rips_csv};
 pub use json::{parts_json, rips_json};
 pub use layout_data::{layout_csv, layout_json};
-pub use layout_text::{layout_text, left_line, standing_words};
+pub use layout_text::{layout_caution, layout_text, left_line, standing_words};
 pub use text::{parts_text, rips_text};
 pub use words::{bench_cautions, joint_line, stock_line, why_line};
 
