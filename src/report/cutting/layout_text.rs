@@ -15,6 +15,9 @@ use crate::report::Mark;
 const M2: f64 = 1e6;
 const FT2: f64 = 304.8 * 304.8;
 
+/// What is narrower goes into the bin, mm: an inch. Common practice, no source.
+const SCRAP: f64 = 25.4;
+
 /// What `layout` prints.
 #[must_use]
 pub fn layout_text(bench: &Bench, laid: &LaidOut) -> Vec<(Mark, String)> {
@@ -142,7 +145,10 @@ fn steps(lines: &mut Lines, bench: &Bench, material: &LaidMaterial, branch: &Bra
 fn becomes_line(branch: &Branch, bench: &Bench, material: &LaidMaterial) -> String {
     let area = branch.area;
     let size = format!("{} × {}", bare(area.length, bench.unit), bare(area.width, bench.unit));
-    let Becomes::Piece { piece, turned } = branch.becomes else { return format!("left over {size}") };
+    let Becomes::Piece { piece, turned } = branch.becomes else {
+        let word = if area.length.min(area.width) < SCRAP { "scrap" } else { "left over" };
+        return format!("{word} {size}");
+    };
     let Some(piece) = material.piece(piece, &bench.demand) else { return size };
     let mut line = format!("{} ({size}", piece.label);
     if turned {
