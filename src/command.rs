@@ -3,6 +3,7 @@
 use crate::clearance::{self, Answer};
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems};
+use crate::progress::{Effort, Watch};
 use crate::report::cutting::{self, Bench, BenchList};
 use crate::report::{self, Mark};
 
@@ -28,7 +29,7 @@ pub enum Style {
 pub struct Outcome {
     /// For standard output.
     pub text: String,
-    /// 0: all clear. 1: conflicts.
+    /// 0: all clear. 1: conflicts, or pieces without a place.
     pub code: u8,
 }
 
@@ -99,6 +100,50 @@ pub fn rips(name: &str, text: &str, style: ListStyle) -> Result<Outcome, Problem
         ListStyle::Table => cutting::rips_csv(&bench),
     };
     Ok(Outcome { text, code: 0 })
+}
+
+/// How long to look for a layout.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Search {
+    /// Where the chance choices begin.
+    pub seed: u64,
+    /// How many times the usual effort.
+    pub times: u32,
+}
+
+impl Default for Search {
+    fn default() -> Self {
+        Self { seed: 1, times: 1 }
+    }
+}
+
+/// `layout`: which piece comes out of which sheet or board, and what that comes to. Ends with 1 where a piece has no place,
+/// and where `watch` cancels it, with no text.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn layout(
+    name: &str,
+    text: &str,
+    style: ListStyle,
+    search: Search,
+    watch: &Watch<'_>,
+) -> Result<Outcome, Problems> {
+    let plan: Plan = plan::read(name, text)?;
+    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    let bench = Bench::new(&model, &plan);
+    let usual = Effort::for_demand(&bench.demand);
+    let effort = Effort { steps: usual.steps.saturating_mul(search.times.into()), seed: search.seed };
+    let Ok(laid) = crate::cutting::lay_out(&bench.demand, &plan.stock, &effort, watch) else {
+        return Ok(Outcome { text: String::new(), code: 1 });
+    };
+    let text = match style {
+        ListStyle::Lines(Style::Json) => pretty(&cutting::layout_json(&bench, &laid, &model)),
+        ListStyle::Lines(style) => printed(cutting::layout_text(&bench, &laid), style),
+        ListStyle::Table => cutting::layout_csv(&bench, &laid),
+    };
+    let all_placed = laid.materials.iter().all(|material| material.left.is_empty());
+    Ok(Outcome { text, code: u8::from(!all_placed) })
 }
 
 /// The model of a plan, its fillers resolved, and its readings for the bench.

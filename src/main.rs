@@ -2,13 +2,15 @@
 
 mod picture;
 
+use std::cell::Cell;
 use std::io::{self, IsTerminal as _, Read as _, Write as _};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
-use elbowroom::command::{self, ListStyle, Outcome, Style};
+use elbowroom::command::{self, ListStyle, Outcome, Search, Style};
 use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
+use elbowroom::progress::{Flow, Progress};
 use elbowroom::report::cutting::BenchList;
 
 /// Plans fitted base cabinets round a room's inside corner: shows them, opens them, and finds the least corner filler.
@@ -47,6 +49,21 @@ enum Command {
     Rips {
         /// The plan's file, or - for standard input.
         plan: PathBuf,
+        #[command(flatten)]
+        form: Form,
+    },
+    /// Print which piece comes out of which sheet or board, cut by cut, and what that comes to.
+    ///
+    /// Ends with 1 when a piece has no place on the stock.
+    Layout {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// Where the chance choices begin; the same seed and effort give the same layout.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
+        /// How many times the usual effort to spend on using less stock.
+        #[arg(long, default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1000))]
+        effort: u32,
         #[command(flatten)]
         form: Form,
     },
@@ -136,6 +153,15 @@ fn main() -> ExitCode {
         }
         Some(Command::Rips { plan, form }) => {
             read_file(&plan).and_then(|(name, text)| Ok(command::rips(&name, &text, form.style())?))
+        }
+        Some(Command::Layout { plan, seed, effort, form }) => {
+            let search = Search { seed, times: effort };
+            read_file(&plan).and_then(|(name, text)| {
+                let bar = ProgressLine::default();
+                let outcome = command::layout(&name, &text, form.style(), search, &|now| bar.tell(now));
+                bar.clear();
+                Ok(outcome?)
+            })
         }
         Some(Command::Solids { plan, json: _ }) => {
             read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text)?))
@@ -241,6 +267,29 @@ fn finish(outcome: Result<Outcome, Failure>) -> ExitCode {
                 io::stderr().is_terminal() && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
             talk(&problems.render(100, colour));
             ExitCode::from(2)
+        }
+    }
+}
+
+/// A line on the terminal that says how far a long calculation is; silent where standard error is no terminal.
+#[derive(Default)]
+struct ProgressLine {
+    shown: Cell<Option<u64>>,
+}
+
+impl ProgressLine {
+    fn tell(&self, now: Progress) -> Flow {
+        let percent = now.steps.saturating_mul(100) / now.of.max(1);
+        if self.shown.get() != Some(percent) && io::stderr().is_terminal() {
+            self.shown.set(Some(percent));
+            talk(&format!("\rlaying out: {:>3} % of the effort", percent.min(100)));
+        }
+        Flow::GoOn
+    }
+
+    fn clear(&self) {
+        if self.shown.get().is_some() {
+            talk("\r\u{1b}[K");
         }
     }
 }

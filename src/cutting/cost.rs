@@ -15,6 +15,9 @@ use crate::plan::{Money, Plan, Side, StockItem, Stuff};
 /// Less with reach or twist.
 pub const ONE_PERSON_KG: f64 = 23.0;
 
+/// Cubic millimetres in a cubic metre.
+const MM3_IN_M3: f64 = 1e9;
+
 /// How many of one stock item are used, and for how much of it there are pieces.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Use {
@@ -93,8 +96,15 @@ pub fn weight(part: &Part, plan: &Plan) -> Option<f64> {
     // The item as thick as the part, else any of its kind.
     let nearest = plan.stock.items.iter().filter(serves).min_by_key(|item| (item.thickness - thickness).abs());
     let density = nearest.and_then(|item| item.density).or_else(|| usual_density(stuff))?;
-    const MM3_IN_M3: f64 = 1e9;
     Some(part.volume() / MM3_IN_M3 * density)
+}
+
+/// What one sheet or board weighs, kg; `None` for a countertop of unknown stuff.
+#[must_use]
+pub fn stock_weight(item: &StockItem) -> Option<f64> {
+    let density = item.density.or_else(|| usual_density(item.of))?;
+    let volume = item.length.to_mm() * item.width.to_mm() * item.thickness.to_mm();
+    Some(volume / MM3_IN_M3 * density)
 }
 
 /// What one unit weighs.

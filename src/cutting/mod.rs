@@ -7,6 +7,7 @@
 //!
 //! - [`boards`]: pieces on stock lengths. [`sheets`]: pieces on stock sheets, by edge-to-edge cuts. [`layout`]: what
 //!   both share: the saw, the measure, how good a layout is known to be, what stands in its way.
+//! - [`lay_out`]: a whole demand on its stock, and what it really comes to.
 //!
 //! Lists count the model's parts and never make a size of their own. Lengths are as fitted or as cut, and say which.
 //! Layouts take and give millimetres; inside they are whole steps (`size`), so that what fits exactly fits. How long to
@@ -18,6 +19,7 @@ mod demand;
 pub mod drilling;
 pub mod hardware;
 mod knapsack;
+mod laid;
 pub mod layout;
 mod master;
 pub mod parts;
@@ -31,6 +33,7 @@ use crate::model::{Material, Model, Part, Role};
 use crate::plan::{Side, Stuff};
 
 pub use demand::{BAND, Demand, MaterialDemand, Piece, StockWord, demand};
+pub use laid::{LaidMaterial, LaidOut, NoPlace, PieceAt, lay_out};
 
 /// What a part is cut from; `None` for what is bought whole and for the room.
 #[must_use]

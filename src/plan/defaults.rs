@@ -3,6 +3,7 @@
 //! Each figure has its source beside it; most are common practice, no source. They are starting points: every one is
 //! a field of the plan file.
 
+use super::CutOrder;
 use crate::length::{Length, Unit};
 
 /// A usual size: a round figure in millimetres and another in inches, for plans of either unit.
@@ -146,6 +147,8 @@ pub const KERF: Usual = Usual::new(3.2, 0.125);
 pub const TRIM: Usual = Usual::new(5.0, 0.25);
 /// Taken off each end of a board. Common practice, no source.
 pub const END_TRIM: Usual = Usual::new(25.0, 1.0);
+/// Rips first, as a table saw with a fence wants it. Common practice, no source.
+pub const CUT_ORDER: CutOrder = CutOrder::RipFirst;
 /// Length of a sheet: 4 by 8 ft, sold as 1220 by 2440 (trade pages).
 pub const SHEET_LENGTH: Usual = Usual::new(2440.0, 96.0);
 /// Width of a sheet, as [`SHEET_LENGTH`].

@@ -35,7 +35,7 @@ pub use place::{FrontFace, PullPlace};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
 pub use shape::{Choice, Hardware};
-pub use stock::{Money, Stock, StockForm, StockItem, Stuff};
+pub use stock::{CutOrder, Money, Stock, StockForm, StockItem, Stuff};
 pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.

@@ -11,10 +11,21 @@ pub struct Stock {
     pub trim: Length,
     /// Taken off each end of a board.
     pub end_trim: Length,
+    /// In what order sheets and boards are cut.
+    pub cuts: CutOrder,
     /// What prices are in, such as `EUR`; empty where the plan does not say.
     pub currency: String,
     /// What there is; empty where the plan leaves it to the usual sizes.
     pub items: Vec<StockItem>,
+}
+
+/// In what order a sheet or board is cut.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CutOrder {
+    /// Every rip along the whole length first, then crosscuts of each rip, then what is still too wide.
+    RipFirst,
+    /// Rips and crosscuts in any order, each from edge to edge of what lies on the saw.
+    Free,
 }
 
 /// One kind of sheet or board.

@@ -109,6 +109,44 @@ fn parts_and_rips_come_as_text_json_and_tables() {
     assert_eq!(output.status.code(), Some(2));
 }
 
+#[test]
+fn a_layout_comes_as_text_json_and_a_table() {
+    let run = |arguments: &[&str]| {
+        let output = elbowroom().arg("layout").args(arguments).arg(plan("potting-shed.ron")).output().unwrap();
+        assert_eq!(output.status.code(), Some(0), "{}", String::from_utf8_lossy(&output.stderr));
+        // Progress is for terminals alone.
+        assert!(output.stderr.is_empty());
+        stdout(&output)
+    };
+    let json: Value = serde_json::from_str(&run(&["--json"])).unwrap();
+    assert_eq!(json["schema"], "elbowroom-layout-1");
+    let sheets = || json["materials"].as_array().unwrap().iter().flat_map(|one| one["sheets"].as_array().unwrap());
+    let count = |key: &str| sheets().map(|sheet| sheet[key].as_array().unwrap().len()).sum::<usize>();
+    // Every piece is on a list of pieces, and the table has a line for each, one for each offcut, and its header.
+    let demand: Value = serde_json::from_slice(
+        &elbowroom().args(["parts", "--json", &plan("potting-shed.ron")]).output().unwrap().stdout,
+    )
+    .unwrap();
+    let wanted: usize =
+        demand["demand"].as_array().unwrap().iter().map(|group| group["pieces"].as_array().unwrap().len()).sum();
+    assert_eq!(count("pieces"), wanted);
+    assert_eq!(run(&["--csv"]).lines().count(), wanted + count("offcuts") + 1);
+    let text = run(&[]);
+    assert!(text.contains("Take care") && text.contains("Saw with guard"), "{text}");
+    for sheet in sheets() {
+        for piece in sheet["pieces"].as_array().unwrap() {
+            assert!(text.contains(piece["label"].as_str().unwrap()), "{piece}");
+        }
+    }
+    assert_eq!(text, run(&["--seed", "1", "--effort", "1"]));
+    let refused = elbowroom().args(["layout", "--effort", "0", &plan("potting-shed.ron")]).output().unwrap();
+    assert_eq!(refused.status.code(), Some(2));
+    // A kick cover longer than any sheet: the rest is printed, and scripts are told.
+    let output = elbowroom().args(["layout", &plan("old-house.ron")]).output().unwrap();
+    assert_eq!(output.status.code(), Some(1));
+    assert!(stdout(&output).contains("has no place: it is larger than any sheet"));
+}
+
 // With no display the program says so and prints the demo's report instead; that is no failure.
 #[test]
 fn without_a_display_the_demo_s_report_is_printed() {

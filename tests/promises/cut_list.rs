@@ -327,6 +327,7 @@ fn stock_that_cannot_be_is_refused_with_what_would_be_right() {
     for (stock, said) in [
         ("kerf: -1", "must not be less than 0"),
         ("kerf: 3", "must not be more than"),
+        ("cuts: RipsFirst", "did you mean `RipFirst`"),
         (r#"sheets: {"a": (length: 10)}"#, "lacks `of`"),
         (r#"sheets: {"a": (of: Plank)}"#, "the choices are"),
         (r#"sheets: {"a": (of: Panel, price: -3)}"#, "not a price that can be paid"),

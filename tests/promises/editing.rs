@@ -30,6 +30,7 @@ pub(crate) const EVERYTHING: &str = r#"(
     ),
     stock: (
         kerf: 3,
+        cuts: Free,
         currency: "EUR",
         sheets: { "ply": (of: Panel, price: 64.5, count: 3) },
         boards: { "oak": (of: Solid, sold_as: 25, density: 700) },

@@ -8,7 +8,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
 #[path = "../cutting/checker.rs"]
-mod checker;
+pub(crate) mod checker;
 #[path = "../cutting/instances.rs"]
 mod instances;
 

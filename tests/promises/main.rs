@@ -11,6 +11,7 @@ mod editing_laws;
 mod editing_text;
 mod finishes;
 mod joinery;
+mod laid_out;
 mod laws;
 mod layouts;
 mod plan_errors;

@@ -3,7 +3,7 @@
 use super::MOST_THINGS;
 use super::node::Node;
 use super::reader::{Fields, Reader};
-use crate::plan::{Construction, Money, Stock, StockForm, StockItem, Stuff, defaults};
+use crate::plan::{Construction, CutOrder, Money, Stock, StockForm, StockItem, Stuff, defaults};
 
 pub(super) fn stock<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>, construction: &Construction) -> Stock {
     let unit = reader.unit;
@@ -11,6 +11,7 @@ pub(super) fn stock<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>, construc
         kerf: defaults::KERF.of(unit),
         trim: defaults::TRIM.of(unit),
         end_trim: defaults::END_TRIM.of(unit),
+        cuts: defaults::CUT_ORDER,
         currency: String::new(),
         items: Vec::new(),
     };
@@ -19,6 +20,8 @@ pub(super) fn stock<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>, construc
     stock.kerf = reader.length_or(&mut fields, "kerf", stock.kerf);
     stock.trim = reader.length_or(&mut fields, "trim", stock.trim);
     stock.end_trim = reader.length_or(&mut fields, "end_trim", stock.end_trim);
+    let orders = [("RipFirst", CutOrder::RipFirst), ("Free", CutOrder::Free)];
+    stock.cuts = reader.choice_or(&mut fields, "cuts", stock.cuts, &orders);
     stock.currency = reader.optional_name(&mut fields, "currency").unwrap_or_default();
     for (list, form) in [("sheets", StockForm::Sheet), ("boards", StockForm::Board)] {
         if let Some(node) = fields.take(list) {

@@ -7,6 +7,16 @@ pub(super) const STOCK: &[Field] = &[
     Field::size("kerf", "Kerf", "What each cut of the saw takes.", defaults::KERF),
     Field::size("trim", "Trim of sheets", "Taken off each edge of a sheet before it is cut.", defaults::TRIM),
     Field::size("end_trim", "Trim of boards", "Taken off each end of a board.", defaults::END_TRIM),
+    Field::new(
+        "cuts",
+        "Order of cuts",
+        "In what order sheets and boards are cut.",
+        Kind::OneOf(&[
+            Choice::word("RipFirst", "Rips first", "Rips along the whole length, then crosscuts of each rip."),
+            Choice::word("Free", "Any order", "Rips and crosscuts as they come; at times a sheet less."),
+        ]),
+        Usually::Value("RipFirst", "common practice, no source"),
+    ),
     Field::new("currency", "Currency", "What prices are in.", Kind::Text, Usually::Said("not said")),
     Field::new("sheets", "Sheets", "Sheets at hand or to be bought.", Kind::Set(&SHEETS), Usually::Inside),
     Field::new("boards", "Boards", "Boards at hand or to be bought.", Kind::Set(&BOARDS), Usually::Inside),

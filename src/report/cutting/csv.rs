@@ -57,18 +57,18 @@ pub fn rips_csv(bench: &Bench) -> String {
     table(rows)
 }
 
-fn line(cells: &[&str]) -> Vec<String> {
+pub(super) fn line(cells: &[&str]) -> Vec<String> {
     cells.iter().map(|&cell| cell.to_owned()).collect()
 }
 
 /// Millimetres without the noise of sums.
-fn mm(length: Length) -> String {
+pub(super) fn mm(length: Length) -> String {
     let micrometres = (length.to_mm() * 1e6).round() / 1e6;
     micrometres.to_string()
 }
 
 /// `rows` with commas between their cells, quoted where they must be (RFC 4180, lines ended as on this system).
-fn table(rows: Vec<Vec<String>>) -> String {
+pub(super) fn table(rows: Vec<Vec<String>>) -> String {
     let quoted = |cell: String| {
         let plain = !cell.contains([',', '"', '\n', '\r']);
         if plain { cell } else { format!("\"{}\"", cell.replace('"', "\"\"")) }

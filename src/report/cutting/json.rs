@@ -77,7 +77,7 @@ pub fn rips_json(bench: &Bench) -> Value {
     })
 }
 
-fn words(bench: &Bench) -> Vec<String> {
+pub(super) fn words(bench: &Bench) -> Vec<String> {
     bench.demand.words.iter().map(|word| stock_line(word, &bench.demand, bench.unit)).collect()
 }
 
@@ -155,7 +155,7 @@ fn item_json(item: &Item) -> Value {
     json!({ "what": item.what, "length_mm": item.length, "count": count, "counted_in": unit, "note": item.note })
 }
 
-fn use_json(one: &Use, bench: &Bench) -> Value {
+pub(super) fn use_json(one: &Use, bench: &Bench) -> Value {
     let item = bench.demand.stock.get(one.item);
     json!({
         "stock": item.map(|item| item.name.clone()),

@@ -1,9 +1,11 @@
-//! The lists for the bench in words, as JSON and as CSV: what is cut, ripped, drilled, bought, paid and lifted.
+//! The lists for the bench in words, as JSON and as CSV: what is cut, ripped, laid out, drilled, bought, paid and lifted.
 //!
 //! Lengths are printed in the plan's unit. No number is made here.
 
 mod csv;
 mod json;
+mod layout_data;
+mod layout_text;
 mod text;
 mod words;
 
@@ -19,6 +21,8 @@ use crate::plan::Plan;
 
 pub use csv::{parts_csv, rips_csv};
 pub use json::{parts_json, rips_json};
+pub use layout_data::{layout_csv, layout_json};
+pub use layout_text::{layout_caution, layout_text, left_line, standing_words};
 pub use text::{parts_text, rips_text};
 pub use words::{bench_cautions, joint_line, stock_line, why_line};
 

@@ -15,7 +15,7 @@ use crate::report::Mark;
 const POUNDS: f64 = 2.204_622_621_848_776;
 
 /// Lines with their marks.
-type Lines = Vec<(Mark, String)>;
+pub(super) type Lines = Vec<(Mark, String)>;
 
 /// The lists of `parts`, each under its heading; `model` gives the parts' names.
 #[must_use]
@@ -35,15 +35,15 @@ pub fn parts_text(bench: &Bench, model: &Model, lists: &[BenchList]) -> Vec<(Mar
     lines
 }
 
-fn heading(lines: &mut Lines, text: &str) {
+pub(super) fn heading(lines: &mut Lines, text: &str) {
     lines.push((Mark::Heading, text.to_owned()));
 }
 
-fn plain(lines: &mut Lines, text: String) {
+pub(super) fn plain(lines: &mut Lines, text: String) {
     lines.push((Mark::Plain, text));
 }
 
-fn cautions(lines: &mut Lines) {
+pub(super) fn cautions(lines: &mut Lines) {
     heading(lines, "Take care");
     lines.extend(bench_cautions().iter().map(|line| (Mark::Plain, format!("  {line}"))));
 }
@@ -116,7 +116,7 @@ fn hardware(bench: &Bench, lines: &mut Lines) {
     }
 }
 
-fn kilograms(kg: f64, unit: Unit) -> String {
+pub(super) fn kilograms(kg: f64, unit: Unit) -> String {
     match unit {
         Unit::Millimetre => format!("{kg:.1} kg"),
         Unit::Inch => format!("{:.0} lb", kg * POUNDS),
