@@ -176,6 +176,27 @@ fn rips_go_along_the_whole_length_unless_the_plan_says_otherwise() {
     assert!(sheets(&free) <= sheets(&usual));
 }
 
+// The potting shed's filler faces want a rip of their own, and so a second sheet, unless they may be cut across the others.
+#[test]
+fn it_is_told_where_cuts_in_any_order_take_less() {
+    let (name, text) = EXAMPLES[4];
+    let rips_first = lay(name, text);
+    let free = lay(name, &text.replacen("    stock: (", "    stock: (cuts: Free, ", 1));
+    check(&free);
+    let mut told = 0;
+    for (first, free) in rips_first.laid.materials.iter().zip(&free.laid.materials) {
+        assert_eq!((first.stuff, &first.from, free.freely), (free.stuff, &free.from, None));
+        if let Some(count) = first.freely {
+            assert!(count < first.sheets.len() && free.sheets.len() <= count, "{:?}", first.stuff);
+            told += 1;
+        }
+    }
+    assert!(told > 0);
+    let text: Vec<String> =
+        layout_text(&rips_first.bench, &rips_first.laid).into_iter().map(|(_, line)| line).collect();
+    assert_eq!(text.iter().filter(|line| line.contains("cut in any order")).count(), told);
+}
+
 #[test]
 fn the_widest_rip_and_the_longest_crosscut_come_first() {
     let case = lay("demo", command::DEMO);

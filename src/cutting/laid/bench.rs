@@ -3,7 +3,7 @@
 use super::super::boards;
 use super::super::demand::{Demand, usable};
 use super::super::layout::{Failure, Measure, Problem, Saw, Standing};
-use super::super::sheets::{self, Area, Becomes, Branch, Direction, Sheet};
+use super::super::sheets::{self, Area, Becomes, Branch, Cuts, Direction, Sheet};
 use super::order::{in_saw_order, shifted};
 use super::{LaidMaterial, NoPlace, area_of_pieces};
 use crate::length::{Length, SNAP_MM};
@@ -46,6 +46,8 @@ struct Wanted {
 struct Found {
     sheets: Vec<Sheet>,
     measure: Measure,
+    /// How much of it.
+    used: f64,
     standing: Standing,
     steps: u64,
 }
@@ -62,6 +64,8 @@ impl Bench<'_> {
             match solve(&there, &wanted, material, effort, &told) {
                 Ok(found) => {
                     spent += found.steps;
+                    let at_end = |now: Progress| watch(Progress { steps: effort.steps, ..now });
+                    material.freely = freely(&found, &there, &wanted, material, effort, &at_end)?;
                     material.sheets = found.sheets.into_iter().map(|sheet| self.on_stock(sheet, &there)).collect();
                     // The fullest first, so that the largest offcut is on the last.
                     material
@@ -169,7 +173,7 @@ fn solve(
             let usable = there.get(board.stock)?;
             Some(as_sheet(board, usable, strip, material.kerf, wanted))
         });
-        let (measure, standing, steps) = (layout.measure, layout.standing, layout.steps);
+        let (measure, used, standing, steps) = (layout.measure, layout.used, layout.standing, layout.steps);
         let standing = match (measure, standing) {
             // All are as wide: areas, as of sheets.
             (Measure::Material, Standing::BestFound { at_least }) => {
@@ -178,7 +182,7 @@ fn solve(
             }
             (_, standing) => standing,
         };
-        return Ok(Found { sheets: sheets.collect(), measure, standing, steps });
+        return Ok(Found { sheets: sheets.collect(), measure, used, standing, steps });
     }
     let stock = there.iter().map(|usable| sheets::Stock {
         name: usable.item.name.clone(),
@@ -196,10 +200,32 @@ fn solve(
     });
     let job = sheets::Job { stock: stock.collect(), pieces: pieces.collect(), saw, cuts: material.cuts };
     let layout = sheets::lay_out(&job, effort, watch)?;
-    let (measure, standing, steps) = (layout.measure, layout.standing, layout.steps);
+    let (measure, used, standing, steps) = (layout.measure, layout.used, layout.standing, layout.steps);
     let mut sheets = layout.sheets;
     sheets.iter_mut().for_each(|sheet| number(&mut sheet.whole, wanted));
-    Ok(Found { sheets, measure, standing, steps })
+    Ok(Found { sheets, measure, used, standing, steps })
+}
+
+/// How many sheets it takes to cut in any order, where `found` is by rips first, not proved, and takes more.
+fn freely(
+    found: &Found,
+    there: &[Usable<'_>],
+    wanted: &[Wanted],
+    material: &LaidMaterial,
+    effort: Effort,
+    watch: &Watch<'_>,
+) -> Result<Option<usize>, Cancelled> {
+    if material.cuts == Cuts::Free || found.standing == Standing::Proved {
+        return Ok(None);
+    }
+    let free = LaidMaterial { cuts: Cuts::Free, ..material.clone() };
+    match solve(there, wanted, &free, Effort { steps: effort.steps / 2, ..effort }, watch) {
+        // Both are whole counts, prices to the hundredth or areas of whole sheets.
+        Ok(other) => Ok((other.used < found.used - SNAP_MM).then_some(other.sheets.len())),
+        Err(Failure::Cancelled(cancelled)) => Err(cancelled),
+        // What was found with rips first can be cut in any order too, but need not be found again.
+        Err(Failure::Unfit(_)) => Ok(None),
+    }
 }
 
 /// Gives pieces the material's numbers.

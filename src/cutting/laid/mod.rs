@@ -51,6 +51,9 @@ pub struct LaidMaterial {
     pub measure: Measure,
     /// How good that is known to be, an area in mm² where the measure is material; `None` where nothing could be laid out.
     pub standing: Option<Standing>,
+    /// How many sheets or boards it takes with [`Cuts::Free`], where the plan wants rips first and that is known to take
+    /// less.
+    pub freely: Option<usize>,
     /// Pieces without a place, indices into `pieces`, and why.
     pub left: Vec<(usize, NoPlace)>,
 }
@@ -120,8 +123,11 @@ impl Effort {
     }
 }
 
-/// Lays `demand` out on its stock; `stock` says what the saw takes and which cuts may be made. The effort is shared out
+/// Lays `demand` out on its stock; `stock` says what the saw takes and which cuts may be made.
+///
+/// The effort is shared out
 /// among the materials by their pieces; what one leaves goes to the next.
+/// Where rips first are not known to take the least, cuts in any order are tried for half as long again.
 ///
 /// # Errors
 /// The watch said [`crate::progress::Flow::Cancel`]. Stock that does not serve is no error: see [`LaidMaterial::left`].
@@ -188,6 +194,7 @@ fn gather(demand: &Demand, stock: &Stock) -> Vec<LaidMaterial> {
                 sheets: Vec::new(),
                 measure: Measure::Count,
                 standing: None,
+                freely: None,
                 left: Vec::new(),
             });
             materials.len() - 1

@@ -51,6 +51,7 @@ fn material_json(material: &LaidMaterial, bench: &Bench, model: &Model) -> Value
         "trim_mm": material.trim,
         "standing": material.standing.map(|standing| standing_json(material.measure, standing, bench)),
         "sheets": material.sheets.iter().map(|sheet| sheet_json(sheet, material, bench, model)).collect::<Vec<_>>(),
+        "freely": material.freely,
         "left": left.collect::<Vec<_>>(),
     })
 }

@@ -70,6 +70,14 @@ fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
         format!("; largest left over {} × {}", bare(area.length, unit), bare(area.width, unit))
     });
     plain(lines, format!("  {trimmed}{order}; kerf {}{kept}", bare(material.kerf, unit)));
+    if let Some(count) = material.freely {
+        let plural = if count == 1 { "" } else { "s" };
+        let word = material.form.word();
+        plain(
+            lines,
+            format!("  cut in any order (`cuts: Free` in the plan's `stock`) it takes less: {count} {word}{plural}"),
+        );
+    }
     for (number, sheet) in material.sheets.iter().enumerate() {
         one_sheet(lines, bench, material, number + 1, sheet);
     }
