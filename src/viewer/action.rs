@@ -13,8 +13,10 @@ use super::drag::Hand;
 use super::explode::Exploded;
 use super::file::Files;
 use super::layers::{Layer, Shade, Show};
+use super::layouts::Layouts;
 use super::measure::{Measuring, Picked};
 use super::motion::{Play, Poses, Wish};
+use super::pointed::{Aim, CutLists, Pointed};
 use super::quality::Drawing;
 use super::saved::Saved;
 use super::settings::{Audience, Section, Settings};
@@ -85,6 +87,10 @@ pub enum Action {
     Pick(Picked),
     /// Drop what was picked for measuring; with nothing picked, end it.
     DropPicks,
+    /// Point out a part, or the parts of a row of the cut list, in the scene and in the lists.
+    Point(Aim),
+    /// Lay the pieces out on the stock, or stop doing so.
+    LayOut(bool),
     /// Leave what is going on: measuring, or else the film and all that stands open.
     Leave,
     /// Lay the window out for another.
@@ -177,6 +183,9 @@ pub(super) struct Applied<'w> {
     settings: ResMut<'w, Settings>,
     drawing: ResMut<'w, Drawing>,
     saved: ResMut<'w, Saved>,
+    pub(super) pointed: ResMut<'w, Pointed>,
+    pub(super) lists: Res<'w, CutLists>,
+    pub(super) layouts: ResMut<'w, Layouts>,
     eye: Res<'w, Eye>,
 }
 
@@ -218,6 +227,7 @@ impl Applied<'_> {
                 self.play.play_or_pause(&mut self.poses);
             }
             Action::Leave if self.measuring.on => self.measuring.drop_picks(),
+            Action::Leave if !self.pointed.is_empty() => *self.pointed = Pointed::default(),
             Action::Stop | Action::Leave => {
                 self.interrupt();
                 self.poses.shut_all();
@@ -237,6 +247,7 @@ impl Applied<'_> {
             | Action::ToggleMeasuring
             | Action::Pick(_)
             | Action::DropPicks => self.move_or_look(action),
+            Action::Point(_) | Action::LayOut(_) => self.carry_out_on_lists(&action),
             Action::ShowTo(audience) => {
                 self.forget_finding();
                 self.measuring.turn(false);

@@ -7,6 +7,7 @@ use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use bevy_panorbit_camera::PanOrbitCamera;
 
+use super::pointed::Drawn;
 use super::shown::Shown;
 use super::viewpoint::Viewpoint;
 use super::{ViewerSystems, frame};
@@ -20,6 +21,8 @@ pub(super) const PITCH: f32 = 0.52;
 const PITCH_AT_FINDING: f32 = 0.72;
 /// How near it comes to a finding, in metres.
 const RADIUS_AT_FINDING: f32 = 0.95;
+/// How near it comes to parts that are picked, in metres: so that a strip is seen with the unit that it belongs to.
+const RADIUS_AT_PARTS: f32 = 2.2;
 /// No more than this of each run is framed at the start, in mm: the corner is what matters.
 const FRAMED_MM: f64 = 2_700.0;
 /// Free space around what is framed.
@@ -48,6 +51,8 @@ pub enum Flight {
     ToCorner,
     /// To the finding that is pointed out.
     ToFinding,
+    /// To what is picked in the lists, as the eye looks now.
+    ToPointed,
     /// To a named view.
     To(Viewpoint),
     /// To this very view.
@@ -93,6 +98,17 @@ impl View {
             }
         }
         points
+    }
+
+    /// All of `points`, looked at from the side that the eye is on `now`; not so close that one loses one's way.
+    #[must_use]
+    pub fn of_points(points: &[Vec3], now: Option<Self>, aspect: f32) -> Option<Self> {
+        if points.is_empty() {
+            return None;
+        }
+        let (yaw, pitch) = now.map_or((0.0, PITCH), |now| (now.yaw, now.pitch));
+        let view = fitted(points, yaw, pitch, aspect);
+        Some(Self { radius: view.radius.max(RADIUS_AT_PARTS), ..view })
     }
 
     /// Close to a finding: from in front of the run whose part moves, a little towards the middle of the room, so that
@@ -180,6 +196,8 @@ pub(super) fn plugin(app: &mut App) {
 
 fn fly(
     shown: Res<'_, Shown>,
+    drawn: Drawn<'_, '_>,
+    eye: Res<'_, Eye>,
     mut flight: ResMut<'_, Flight>,
     mut cameras: Query<'_, '_, (&Camera, &mut Transform, Option<&mut PanOrbitCamera>), With<SceneCamera>>,
 ) {
@@ -191,6 +209,7 @@ fn fly(
         let aspect = size.x / size.y.max(1.0);
         let view = match *flight {
             Flight::ToFinding => View::of_finding(&shown),
+            Flight::ToPointed => View::of_points(&drawn.points(), eye.view, aspect),
             Flight::None | Flight::ToCorner => Some(View::of_corner(shown.model(), aspect)),
             Flight::To(viewpoint) => Some(viewpoint.view(shown.model(), aspect)),
             Flight::ToView(view) => Some(view),

@@ -29,6 +29,8 @@ pub enum State {
     Hovered,
     /// It touches another part.
     Touching,
+    /// Picked in the lists or the scene.
+    Pointed,
     /// It stands between the eye and the corner, and is only just drawn.
     Faded,
     /// One is to look through it.
@@ -145,6 +147,7 @@ fn over(state: State) -> Over {
         State::Calm => calm,
         State::Hovered => Over { tint: (Color::WHITE, 0.22), ..calm },
         State::Touching => Over { tint: (look::TOUCHING, 1.0), glow: LinearRgba::rgb(0.16, 0.02, 0.0), ..calm },
+        State::Pointed => Over { tint: (look::POINTED_COAT, 0.6), ..calm },
         State::Faded => Over { alpha: look::FADED, ..calm },
         State::Ghosted => Over { alpha: look::GHOSTED, ..calm },
     }

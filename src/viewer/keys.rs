@@ -46,7 +46,7 @@ pub const KEYS: &[Key] = &[
     plain("Page Down", "on to the next mark", KeyCode::PageDown, |_| Action::Step(Step::ToMarkAfter)),
     plain("Home", "to the start of the film", KeyCode::Home, |_| Action::Step(Step::ToStart)),
     plain("End", "to its end", KeyCode::End, |_| Action::Step(Step::ToEnd)),
-    plain("Esc", "drop what is measured; else stop, and shut everything", KeyCode::Escape, |_| Action::Leave),
+    plain("Esc", "drop what is measured or picked; else stop, and shut everything", KeyCode::Escape, |_| Action::Leave),
     plain("M", "measure, or no longer", KeyCode::KeyM, |_| Action::ToggleMeasuring),
     plain("F", "frame the corner", KeyCode::KeyF, |_| Action::FrameCorner),
     plain("P", "preview for the owner, or back to the bench", KeyCode::KeyP, |now| {
@@ -72,6 +72,7 @@ pub const MOUSE: &[(&str, &str)] = &[
     ("drag with the right button", "move it"),
     ("wheel", "come nearer, go farther"),
     ("click a front", "open or shut it"),
+    ("click a part, with Cut open", "find it in the list of what is cut"),
     ("drag a front", "open it as far as the mouse goes, and nothing stops it"),
 ];
 

@@ -52,6 +52,11 @@ pub const LABEL: egui::Color32 = egui::Color32::from_rgba_premultiplied(20, 23, 
 /// Dimension lines: read on light walls and dark fronts alike.
 pub const DIMENSION: egui::Color32 = egui::Color32::from_rgb(24, 58, 92);
 
+/// What is picked in the lists or the scene: "pear" of the same scheme as the three signs.
+pub const POINTED: egui::Color32 = egui::Color32::from_rgb(0xBB, 0xCC, 0x33);
+/// The same, over a part's own coat.
+pub(super) const POINTED_COAT: Color = Color::srgb(0.733, 0.8, 0.2);
+
 /// What lies behind the scene.
 pub const BACKDROP: Color = Color::srgb(0.70, 0.70, 0.69);
 
@@ -85,7 +90,7 @@ mod tests {
     #[test]
     fn text_stands_out_from_what_it_stands_on() {
         // Success criterion 1.4.3 of the same guidelines: 4.5 to 1 for text of any size.
-        for ink in [CLEAR, TOUCH, WARN, INK, FAINT] {
+        for ink in [CLEAR, TOUCH, WARN, INK, FAINT, POINTED] {
             for ground in [PANEL, CARD, LABEL] {
                 let (light, dark) = (luminance(ink), luminance(ground));
                 let contrast = (light.max(dark) + 0.05) / (light.min(dark) + 0.05);

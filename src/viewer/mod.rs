@@ -25,6 +25,7 @@ pub mod headless;
 mod kept;
 pub mod keys;
 pub mod layers;
+pub mod layouts;
 mod light;
 mod lines;
 pub mod look;
@@ -36,6 +37,7 @@ mod overlay;
 pub mod panel;
 pub mod pick;
 mod play;
+pub mod pointed;
 pub mod quality;
 pub mod saved;
 pub mod scene;
@@ -120,6 +122,13 @@ impl Plugin for ViewerPlugin {
             pick::plugin,
             overlay::plugin,
         ));
-        app.add_plugins((drag::plugin, explode::plugin, measure::plugin, swept::plugin));
+        app.add_plugins((
+            drag::plugin,
+            explode::plugin,
+            measure::plugin,
+            swept::plugin,
+            pointed::plugin,
+            layouts::plugin,
+        ));
     }
 }

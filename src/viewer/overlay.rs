@@ -20,14 +20,17 @@ use super::drag::Hand;
 use super::explode::Exploded;
 use super::file::Files;
 use super::layers::Show;
+use super::layouts::Layouts;
 use super::lines;
 use super::marks::{self, Marks};
 use super::measure::Measuring;
 use super::motion::{Play, Poses, Wish};
 use super::panel::{self, Bench, Film};
-use super::pick::Hovered;
+use super::pick::{Hovered, HoveredPart};
+use super::pointed::{CutLists, Drawn, Pointed};
 use super::quality::{Drawing, Level};
 use super::saved::Saved;
+use super::scene::is_room;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
 use super::swept::{self, SweptOf};
@@ -116,6 +119,10 @@ struct Seen<'w> {
     drawing: Res<'w, Drawing>,
     level: Res<'w, Level>,
     saved: Res<'w, Saved>,
+    lists: Res<'w, CutLists>,
+    pointed: Res<'w, Pointed>,
+    layouts: Res<'w, Layouts>,
+    part: Res<'w, HoveredPart>,
 }
 
 impl Seen<'_> {
@@ -127,10 +134,15 @@ impl Seen<'_> {
             let part = model.parts.get(picked.part.0)?;
             return Some(format!("{} of {} – click to measure", picked.feature.word(), part.name));
         }
-        let mover = model.movers.get(self.hovered.0?.0)?;
         if self.hand.dragged().is_some() {
             return None;
         }
+        if self.settings.lists_are_open() {
+            let part = model.parts.get(self.part.0?.0).filter(|part| !is_room(part.role))?;
+            let drags = if part.mover.is_some() { ", drag to open" } else { "" };
+            return Some(format!("{} – click to find it in the list{drags}", part.name));
+        }
+        let mover = model.movers.get(self.hovered.0?.0)?;
         let does =
             if self.poses.wish(mover) == Wish::Shut { "click or drag to open" } else { "click to shut, or drag" };
         Some(format!("{} – {does}", mover.name))
@@ -142,6 +154,8 @@ impl Seen<'_> {
             Some(egui::CursorIcon::Crosshair)
         } else if self.hand.dragged().is_some() {
             Some(egui::CursorIcon::Grabbing)
+        } else if self.settings.lists_are_open() {
+            self.part.0.map(|_| egui::CursorIcon::PointingHand)
         } else {
             self.hovered.0.map(|_| egui::CursorIcon::Grab)
         }
@@ -163,6 +177,7 @@ fn draw(
     mut dialog: ResMut<'_, Dialog>,
     mut taken: ResMut<'_, Taken>,
     eyes: Query<'_, '_, (&Camera, &Transform), With<SceneCamera>>,
+    drawn: Drawn<'_, '_>,
     mut dressed: Local<'_, bool>,
 ) {
     // No context yet, or no more: nothing to draw on.
@@ -192,10 +207,11 @@ fn draw(
     let place = GlobalTransform::from(*place);
     // Bevy's points are window pixels over the window's scale; egui's are also divided by its own zoom.
     let zoom = ctx.zoom_factor();
-    let project = |point: RoomVec3| {
-        let at = eye.world_to_viewport(&place, frame::to_bevy(point)).ok()?;
+    let project_drawn = |point: Vec3| {
+        let at = eye.world_to_viewport(&place, point).ok()?;
         Some(egui::pos2(at.x / zoom, at.y / zoom))
     };
+    let project = |point: RoomVec3| project_drawn(frame::to_bevy(point));
     let model = seen.shown.model();
     let outs = seen.poses.outs(model);
     if seen.settings.dimensions && seen.settings.audience == Audience::Builder && !seen.exploded.is_apart() {
@@ -205,6 +221,7 @@ fn draw(
         let swept = swept::swept_now(*seen.swept, model, &seen.hand, &seen.play);
         lines::kept_clear(&painter, model, &swept, project);
     }
+    drawn.paint(&painter, scene, project_drawn);
     marks::paint(&painter, scene, &seen.marks, project);
     lines::measured(&painter, scene, model, &outs, &seen.measuring, project);
     let pointer = ctx.pointer_hover_pos().filter(|at| scene.contains(*at));
@@ -256,6 +273,9 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         drawing: (*seen.drawing, Some(&seen.level)),
         form: seen.form.0.as_ref().map(|form| panel::FormView { form, refused: seen.desk.refused() }),
         saved: seen.saved.views(),
+        cut: seen.lists.0.as_ref().map(|bench| panel::CutView { bench, pointed: &seen.pointed }),
+        laid: seen.layouts.laid(),
+        laying: seen.layouts.share_done(),
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
     let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);
@@ -318,7 +338,10 @@ fn settle(
         || seen.desk.is_changed()
         || dialog.is_changed()
         || seen.marks.is_changed()
-        || seen.show.is_changed();
+        || seen.show.is_changed()
+        || seen.pointed.is_changed()
+        || seen.lists.is_changed()
+        || seen.layouts.is_changed();
     let looks = seen.exploded.is_changed() || seen.measuring.is_changed() || seen.swept.is_changed();
     let hands = seen.hand.is_changed() || seen.play.is_changed();
     // The first frames of all also wait for the window and its first shaders.

@@ -1,4 +1,5 @@
-//! Which drawer or door is meant? A click on any of its parts opens or shuts it; the mouse over it names it.
+//! Which drawer or door is meant? A click on any of its parts opens or shuts it; the mouse over it names it. While the
+//! lists of what is cut are open, a click picks the very part instead; a drag opens as ever.
 //!
 //! A drag ends in a click as well, on whatever was under the press; [`super::drag`] tells the two apart.
 
@@ -9,16 +10,22 @@ use bevy::prelude::*;
 use super::action::{Action, Asked};
 use super::drag::Hand;
 use super::measure::Measuring;
-use super::scene::MoverRoot;
-use crate::model::MoverId;
+use super::pointed::Aim;
+use super::scene::{MoverRoot, Piece};
+use super::settings::Settings;
+use crate::model::{MoverId, PartId};
 
 /// The drawer or door under the mouse.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Hovered(pub Option<MoverId>);
 
+/// The part under the mouse.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct HoveredPart(pub Option<PartId>);
+
 /// Registers picking.
 pub(super) fn plugin(app: &mut App) {
-    app.add_plugins(MeshPickingPlugin).init_resource::<Hovered>();
+    app.add_plugins(MeshPickingPlugin).init_resource::<Hovered>().init_resource::<HoveredPart>();
     app.add_observer(clicked).add_observer(entered).add_observer(left);
 }
 
@@ -27,25 +34,47 @@ pub(super) fn plugin(app: &mut App) {
 fn clicked(
     click: On<'_, '_, Pointer<Click>>,
     roots: Query<'_, '_, &MoverRoot>,
-    hand: Res<'_, Hand>,
-    measuring: Res<'_, Measuring>,
+    pieces: Query<'_, '_, &Piece>,
+    (hand, measuring, settings): (Res<'_, Hand>, Res<'_, Measuring>, Res<'_, Settings>),
     mut asked: ResMut<'_, Asked>,
 ) {
-    let Ok(root) = roots.get(click.entity) else { return };
     let dragged = hand.was_dragged(click.pointer_location.position);
-    if click.button == PointerButton::Primary && !dragged && !measuring.on {
-        asked.0.push(Action::Toggle(root.0));
+    if click.button != PointerButton::Primary || dragged || measuring.on {
+        return;
+    }
+    if settings.lists_are_open() {
+        asked.0.extend(pieces.get(click.entity).map(|piece| Action::Point(Aim::Part(piece.part))));
+    } else {
+        asked.0.extend(roots.get(click.entity).map(|root| Action::Toggle(root.0)));
     }
 }
 
-fn entered(over: On<'_, '_, Pointer<Over>>, roots: Query<'_, '_, &MoverRoot>, mut hovered: ResMut<'_, Hovered>) {
+fn entered(
+    over: On<'_, '_, Pointer<Over>>,
+    roots: Query<'_, '_, &MoverRoot>,
+    pieces: Query<'_, '_, &Piece>,
+    mut hovered: ResMut<'_, Hovered>,
+    mut part: ResMut<'_, HoveredPart>,
+) {
     if let Ok(root) = roots.get(over.entity) {
         hovered.set_if_neq(Hovered(Some(root.0)));
     }
+    if let Ok(piece) = pieces.get(over.entity) {
+        part.set_if_neq(HoveredPart(Some(piece.part)));
+    }
 }
 
-fn left(out: On<'_, '_, Pointer<Out>>, roots: Query<'_, '_, &MoverRoot>, mut hovered: ResMut<'_, Hovered>) {
+fn left(
+    out: On<'_, '_, Pointer<Out>>,
+    roots: Query<'_, '_, &MoverRoot>,
+    pieces: Query<'_, '_, &Piece>,
+    mut hovered: ResMut<'_, Hovered>,
+    mut part: ResMut<'_, HoveredPart>,
+) {
     if roots.get(out.entity).is_ok_and(|root| hovered.0 == Some(root.0)) {
         hovered.0 = None;
+    }
+    if pieces.get(out.entity).is_ok_and(|piece| part.0 == Some(piece.part)) {
+        part.0 = None;
     }
 }

@@ -16,6 +16,7 @@ use super::marks::Marks;
 use super::measure::Measuring;
 use super::motion::Poses;
 use super::pick::Hovered;
+use super::pointed::Pointed;
 use super::quality::{Level, Quality};
 use super::settings::{Audience, Settings};
 use super::shape::{Grown, Shapes};
@@ -122,7 +123,7 @@ fn dress(
     mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     marks: Res<'_, Marks>,
-    hovered: Res<'_, Hovered>,
+    (hovered, pointed): (Res<'_, Hovered>, Res<'_, Pointed>),
     level: Res<'_, Level>,
     mut wardrobe: Wardrobe<'_>,
     mut pieces: Query<
@@ -135,6 +136,7 @@ fn dress(
         let part = piece.and_then(|piece| shown.model().parts.get(piece.part.0));
         let state = match veil {
             _ if part.is_some_and(|part| marks.touches(part.id)) => State::Touching,
+            _ if part.is_some_and(|part| pointed.has(part.id)) => State::Pointed,
             _ if hovered.0.is_some() && part.is_some_and(|part| part.mover == hovered.0) => State::Hovered,
             Veil::Faded => State::Faded,
             Veil::Ghosted => State::Ghosted,
@@ -205,7 +207,7 @@ fn tag(part: &Part) -> u32 {
     if is_room(part.role) { 0 } else { u32::try_from(part.id.0).unwrap_or(u32::MAX) }
 }
 
-fn is_room(role: Role) -> bool {
+pub(super) fn is_room(role: Role) -> bool {
     may_hide(role) || role == Role::Floor
 }
 

@@ -31,6 +31,8 @@ pub enum Section {
     Corner,
     /// What does the plan say?
     Plan,
+    /// What is cut, and what is bought?
+    Cut,
     /// What is it to look like?
     Finish,
     /// What is shown, and how?
@@ -39,7 +41,7 @@ pub enum Section {
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 4] = [Self::Corner, Self::Plan, Self::Finish, Self::View];
+    pub const ALL: [Self; 5] = [Self::Corner, Self::Plan, Self::Cut, Self::Finish, Self::View];
 
     /// What its button says.
     #[must_use]
@@ -47,6 +49,7 @@ impl Section {
         match self {
             Self::Corner => "Corner",
             Self::Plan => "Plan",
+            Self::Cut => "Cut",
             Self::Finish => "Finish",
             Self::View => "View",
         }
@@ -58,6 +61,9 @@ impl Section {
         match self {
             Self::Corner => "Does everything open? Filler widths, what decides them, and what is in the way",
             Self::Plan => "Everything that the plan says, to be changed here",
+            Self::Cut => {
+                "What is cut, ripped and bought; pick a part here to see it in the scene, or there to find it here"
+            }
             Self::Finish => "Woods, paints, metals and stones; how much effect is drawn",
             Self::View => "Layers, parts drawn apart, measuring, the room that drawers and doors take",
         }
@@ -92,6 +98,12 @@ impl Default for Settings {
 }
 
 impl Settings {
+    /// Whether the lists of what is cut are on screen: then a click in the scene picks a part.
+    #[must_use]
+    pub fn lists_are_open(&self) -> bool {
+        self.audience == Audience::Builder && self.section == Section::Cut
+    }
+
     /// The sizes of text that are offered.
     pub const TEXT_SCALES: [f32; 5] = [0.85, 1.0, 1.2, 1.45, 1.75];
 

@@ -4,6 +4,8 @@
 //! taken the film plays, with the panel in the picture; each frame is waited for to its end. Each case runs in a process
 //! of its own, whose first frame and largest memory are told beside it. Compare figures of one run with each other.
 
+#![expect(clippy::print_stdout, reason = "a table is what it is for")]
+
 use std::process::Command;
 use std::time::{Duration, Instant};
 
@@ -119,7 +121,9 @@ fn empty((width, height): (u32, u32), frames: usize, begun: Instant) -> (Duratio
     };
     frame();
     let first = begun.elapsed();
-    (0..WARM_UP).for_each(|_| drop(frame()));
+    for _ in 0..WARM_UP {
+        frame();
+    }
     let times = (0..frames).map(|_| frame()).collect();
     let adapter = app.world().resource::<RenderAdapterInfo>().name.clone();
     (first, times, adapter)

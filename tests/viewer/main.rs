@@ -3,6 +3,7 @@
 //! Most need no graphics adapter. The pictures do; where there is none they are reported as ignored, and
 //! `ELBOWROOM_NEED_GRAPHICS=1` turns that into a failure.
 
+mod cut;
 mod editing;
 mod golden;
 mod hands;
@@ -22,6 +23,7 @@ fn main() -> std::process::ExitCode {
         .iter()
         .chain(hands::TESTS)
         .chain(editing::TESTS)
+        .chain(cut::TESTS)
         .chain(opening::TESTS)
         .chain(preview::TESTS)
         .chain(golden::PLAIN)

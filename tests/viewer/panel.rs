@@ -21,6 +21,7 @@ pub(crate) const TESTS: &[(&str, fn())] = &[
     ("panel: a width that is none is explained", a_bad_width_is_explained),
     ("panel: a click on a finding points it out", a_finding_is_pointed_out),
     ("panel: a file's problems are listed", problems_are_listed),
+    ("panel: a plan in inches that nobody touches asks for nothing", nothing_is_asked_for),
     ("panel: the film has buttons", the_film_has_buttons),
 ];
 
@@ -130,4 +131,13 @@ fn the_film_has_buttons() {
     harness.get_by_label("▶ Play").click();
     harness.run();
     assert_eq!(harness.state().actions, [Action::PlayPause]);
+}
+
+// The slider brought 1.4999… in to a whole step in every frame, and the plan was never saved.
+fn nothing_is_asked_for() {
+    let text = include_str!("../../assets/plans/tack-room.ron");
+    let plan = elbowroom::plan::read("tack-room.ron", text).expect("the example plan is good");
+    let mut harness = Desk::new(plan).harness(panel_ui);
+    harness.run_steps(5);
+    assert_eq!(harness.state().actions, []);
 }

@@ -47,7 +47,9 @@ pub fn layout_caution() -> &'static str {
     "A layout only says what fits: what is wider than long, or shorter than 300 mm (12 in), is no piece to rip along the fence. Cut it on a sled, with a track saw or by hand."
 }
 
-fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
+/// A material with how many sheets or boards it takes, and how good that is known to be.
+#[must_use]
+pub fn material_line(bench: &Bench, material: &LaidMaterial) -> String {
     let unit = bench.unit;
     let thickness = material.from.first().and_then(|&index| bench.demand.stock.get(index)).map(|item| item.thickness);
     let thick = thickness.map_or_else(String::new, |thickness| format!(", {} thick", thickness.show(unit)));
@@ -56,7 +58,13 @@ fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
     let standing = material.standing.map_or_else(String::new, |standing| {
         format!(": {}", standing_words(material.measure, standing, unit, &bench.currency))
     });
-    heading(lines, &format!("{}{thick}: {count} {}{plural}{standing}", material.stuff.word(), material.form.word()));
+    format!("{}{thick}: {count} {}{plural}{standing}", material.stuff.word(), material.form.word())
+}
+
+/// How a material is trimmed and cut.
+#[must_use]
+pub fn order_line(bench: &Bench, material: &LaidMaterial) -> String {
+    let unit = bench.unit;
     let order = match material.cuts {
         Cuts::RipFirst { .. } => "rips first, then crosscuts",
         Cuts::Free => "rips and crosscuts as they come",
@@ -69,7 +77,12 @@ fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
     let kept = largest_offcut(material).map_or_else(String::new, |area| {
         format!("; largest left over {} × {}", bare(area.length, unit), bare(area.width, unit))
     });
-    plain(lines, format!("  {trimmed}{order}; kerf {}{kept}", bare(material.kerf, unit)));
+    format!("{trimmed}{order}; kerf {}{kept}", bare(material.kerf, unit))
+}
+
+fn one_material(lines: &mut Lines, bench: &Bench, material: &LaidMaterial) {
+    heading(lines, &material_line(bench, material));
+    plain(lines, format!("  {}", order_line(bench, material)));
     if let Some(count) = material.freely {
         let plural = if count == 1 { "" } else { "s" };
         let word = material.form.word();
@@ -91,15 +104,21 @@ fn largest_offcut(material: &LaidMaterial) -> Option<Area> {
     offcuts.max_by(|a, b| (a.length * a.width).total_cmp(&(b.length * b.width)))
 }
 
-fn one_sheet(lines: &mut Lines, bench: &Bench, material: &LaidMaterial, number: usize, sheet: &Sheet) {
-    let Some(item) = bench.demand.stock.get(sheet.stock) else { return };
+/// A sheet or board with its number, what is wasted of it, and what it weighs.
+#[must_use]
+pub fn sheet_line(bench: &Bench, material: &LaidMaterial, number: usize, sheet: &Sheet) -> String {
+    let Some(item) = bench.demand.stock.get(sheet.stock) else { return String::new() };
     let (word, size) = (material.form.word(), item_size(item, bench.unit));
     let weight = stock_weight(item).map_or_else(String::new, |kg| {
         let two = if kg > ONE_PERSON_KG { ", two people" } else { "" };
         format!("; {}{two}", kilograms(kg, bench.unit))
     });
     let waste = 100.0 * (1.0 - used_share(sheet, bench));
-    plain(lines, format!("  {word} {number}, `{}`, {size}; {waste:.0} % waste{weight}", item.name));
+    format!("{word} {number}, `{}`, {size}; {waste:.0} % waste{weight}", item.name)
+}
+
+fn one_sheet(lines: &mut Lines, bench: &Bench, material: &LaidMaterial, number: usize, sheet: &Sheet) {
+    plain(lines, format!("  {}", sheet_line(bench, material, number, sheet)));
     steps(lines, bench, material, &sheet.whole, 4);
 }
 
@@ -209,6 +228,14 @@ pub(super) fn why_words(why: &NoPlace, form: StockForm) -> String {
         }
         NoPlace::Refused(problem) => problem.to_string(),
     }
+}
+
+/// What a layout comes to, under its heading.
+#[must_use]
+pub fn total_lines(bench: &Bench, laid: &LaidOut) -> Vec<(Mark, String)> {
+    let mut lines = Lines::new();
+    total(&mut lines, bench, laid);
+    lines
 }
 
 fn total(lines: &mut Lines, bench: &Bench, laid: &LaidOut) {

@@ -22,9 +22,14 @@ use crate::plan::Plan;
 pub use csv::{parts_csv, rips_csv};
 pub use json::{parts_json, rips_json};
 pub use layout_data::{layout_csv, layout_json};
-pub use layout_text::{layout_caution, layout_text, left_line, standing_words};
-pub use text::{parts_text, rips_text};
-pub use words::{bench_cautions, joint_line, stock_line, why_line};
+pub use layout_text::{
+    layout_caution, layout_text, left_line, material_line, order_line, sheet_line, standing_words, total_lines,
+};
+pub use text::{list_lines, parts_text, rips_text};
+pub use words::{
+    bench_cautions, crosscut_line, edges_line, joint_line, places, rip_group_line, rip_line, size_line, stock_line,
+    why_line, whys_line, work_lines,
+};
 
 /// Every reading of a model for the bench.
 #[derive(Clone, Debug)]

@@ -1,14 +1,14 @@
 //! The lists for the bench, line by line.
 
 use super::words::{
-    bench_cautions, count_words, degrees, holes_line, item_size, size_line, stock_line, stretch, why_line, work_lines,
+    bench_cautions, count_words, crosscut_line, holes_line, item_size, places, rip_group_line, rip_line, size_line,
+    stock_line, whys_line, work_lines,
 };
 use super::{Bench, BenchList};
 use crate::cutting::cost::ONE_PERSON_KG;
 use crate::cutting::parts::{Row, finishing};
 use crate::length::Unit;
 use crate::model::Model;
-use crate::plan::StockForm;
 use crate::report::Mark;
 
 /// A kilogram in pounds.
@@ -22,16 +22,22 @@ pub(super) type Lines = Vec<(Mark, String)>;
 pub fn parts_text(bench: &Bench, model: &Model, lists: &[BenchList]) -> Vec<(Mark, String)> {
     let mut lines: Lines = vec![(Mark::Plain, bench.name.clone())];
     lines.push((Mark::Plain, format!("Lengths in {}, along the grain × across × thick.", bench.unit.symbol())));
-    for list in lists {
-        match list {
-            BenchList::Cut => cut(bench, model, &mut lines),
-            BenchList::Finishing => finish(bench, &mut lines),
-            BenchList::Drilling => drill(bench, model, &mut lines),
-            BenchList::Hardware => hardware(bench, &mut lines),
-            BenchList::Cost => cost(bench, &mut lines),
-        }
-    }
+    lines.extend(lists.iter().flat_map(|&list| list_lines(bench, model, list)));
     cautions(&mut lines);
+    lines
+}
+
+/// One of the lists under its heading, without the cautions that must stand where it is shown.
+#[must_use]
+pub fn list_lines(bench: &Bench, model: &Model, list: BenchList) -> Vec<(Mark, String)> {
+    let mut lines: Lines = Vec::new();
+    match list {
+        BenchList::Cut => cut(bench, model, &mut lines),
+        BenchList::Finishing => finish(bench, &mut lines),
+        BenchList::Drilling => drill(bench, model, &mut lines),
+        BenchList::Hardware => hardware(bench, &mut lines),
+        BenchList::Cost => cost(bench, &mut lines),
+    }
     lines
 }
 
@@ -66,33 +72,12 @@ fn row_line(row: &Row, unit: Unit) -> String {
     format!("  {:>4} {:>3} × {:<18} {size}{grain}", row.number, row.quantity(), row.role.word())
 }
 
-/// The units that the parts of a row go to: `left 1 glaze drawers (2), right countertop`.
-fn places(row: &Row, model: &Model) -> String {
-    let mut places: Vec<(String, usize)> = Vec::new();
-    for &id in &row.parts {
-        let name = &model.part(id).name;
-        // What stands before the first comma is the unit.
-        let place = name.split(',').next().unwrap_or(name).to_owned();
-        match places.iter_mut().find(|(known, _)| *known == place) {
-            Some((_, count)) => *count += 1,
-            None => places.push((place, 1)),
-        }
-    }
-    let place =
-        |(place, count): &(String, usize)| if *count > 1 { format!("{place} ({count})") } else { place.clone() };
-    places.iter().map(place).collect::<Vec<_>>().join(", ")
-}
-
 fn finish(bench: &Bench, lines: &mut Lines) {
     heading(lines, "Finishing pieces, as fitted");
     for row in finishing(&bench.list) {
         let size = size_line(&row.fitted, bench.unit);
-        let mut whys: Vec<String> = row.whys.iter().map(|why| why_line(why, bench.unit)).collect();
-        whys.dedup();
-        plain(
-            lines,
-            format!("  {:>4} {:>3} × {} {size}: {}", row.number, row.quantity(), row.role.word(), whys.join("; ")),
-        );
+        let whys = whys_line(row, bench.unit);
+        plain(lines, format!("  {:>4} {:>3} × {} {size}: {whys}", row.number, row.quantity(), row.role.word()));
     }
 }
 
@@ -165,24 +150,11 @@ pub fn rips_text(bench: &Bench) -> Vec<(Mark, String)> {
     let per = if unit == Unit::Millimetre { "metres" } else { "feet" };
     plain(&mut lines, format!("Fence and lengths in {}; {per} of each rip with a kerf a crosscut.", unit.symbol()));
     for group in &bench.rips.groups {
-        let along = if group.form == StockForm::Sheet { "sheets" } else { "boards" };
-        heading(&mut lines, &format!("{}, {} thick, from {along}", group.stuff.word(), group.thickness.show(unit)));
+        heading(&mut lines, &rip_group_line(group, unit));
         for rip in &group.rips {
-            let tilt =
-                if rip.bevel_deg > 0.0 { format!(", blade tilted {}", degrees(rip.bevel_deg)) } else { String::new() };
-            plain(&mut lines, format!("  fence {}{tilt}: {}", rip.fence.show_bare(unit), stretch(rip.total, unit)));
-            for cut in &rip.crosscuts {
-                let end = if cut.bevel_deg > 0.0 {
-                    format!(", one end at {}", degrees(cut.bevel_deg))
-                } else {
-                    String::new()
-                };
-                let rows = cut.rows.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
-                plain(
-                    &mut lines,
-                    format!("    {:>3} × {}{end} (no. {rows})", cut.quantity, cut.length.show_bare(unit)),
-                );
-            }
+            plain(&mut lines, format!("  {}", rip_line(rip, unit)));
+            let cuts = rip.crosscuts.iter().map(|cut| (Mark::Plain, format!("    {}", crosscut_line(cut, unit))));
+            lines.extend(cuts);
         }
     }
     for word in &bench.demand.words {

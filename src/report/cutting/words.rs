@@ -3,10 +3,11 @@
 use crate::cutting::drilling::Holes;
 use crate::cutting::hardware::{Count, Item};
 use crate::cutting::parts::Row;
+use crate::cutting::rips::{Crosscut, Rip, RipGroup};
 use crate::cutting::{Demand, StockWord};
 use crate::length::{Length, Unit};
-use crate::model::{Bevel, Cutting, CuttingKind, Edge, Why};
-use crate::plan::StockItem;
+use crate::model::{Bevel, Cutting, CuttingKind, Edge, Model, Why};
+use crate::plan::{StockForm, StockItem};
 
 /// A length without its unit.
 pub(super) fn bare(mm: f64, unit: Unit) -> String {
@@ -14,7 +15,8 @@ pub(super) fn bare(mm: f64, unit: Unit) -> String {
 }
 
 /// Length × width × thickness, without the unit.
-pub(super) fn size_line(size: &[Length], unit: Unit) -> String {
+#[must_use]
+pub fn size_line(size: &[Length], unit: Unit) -> String {
     size.iter().map(|length| length.show_bare(unit)).collect::<Vec<_>>().join(" × ")
 }
 
@@ -32,8 +34,49 @@ pub(super) fn stretch(length: Length, unit: Unit) -> String {
     }
 }
 
+/// The units that the parts of a row go to: `left 1 glaze drawers (2), right countertop`.
+#[must_use]
+pub fn places(row: &Row, model: &Model) -> String {
+    let mut places: Vec<(String, usize)> = Vec::new();
+    for &id in &row.parts {
+        let name = &model.part(id).name;
+        // What stands before the first comma is the unit.
+        let place = name.split(',').next().unwrap_or(name).to_owned();
+        match places.iter_mut().find(|(known, _)| *known == place) {
+            Some((_, count)) => *count += 1,
+            None => places.push((place, 1)),
+        }
+    }
+    let place =
+        |(place, count): &(String, usize)| if *count > 1 { format!("{place} ({count})") } else { place.clone() };
+    places.iter().map(place).collect::<Vec<_>>().join(", ")
+}
+
+/// A group of rips: from what they are ripped.
+#[must_use]
+pub fn rip_group_line(group: &RipGroup, unit: Unit) -> String {
+    let along = if group.form == StockForm::Sheet { "sheets" } else { "boards" };
+    format!("{}, {} thick, from {along}", group.stuff.word(), group.thickness.show(unit))
+}
+
+/// One setting of the fence, and how much is ripped at it.
+#[must_use]
+pub fn rip_line(rip: &Rip, unit: Unit) -> String {
+    let tilt = if rip.bevel_deg > 0.0 { format!(", blade tilted {}", degrees(rip.bevel_deg)) } else { String::new() };
+    format!("fence {}{tilt}: {}", rip.fence.show_bare(unit), stretch(rip.total, unit))
+}
+
+/// Pieces of one length, and their rows in the cut list.
+#[must_use]
+pub fn crosscut_line(cut: &Crosscut, unit: Unit) -> String {
+    let end = if cut.bevel_deg > 0.0 { format!(", one end at {}", degrees(cut.bevel_deg)) } else { String::new() };
+    let rows = cut.rows.iter().map(ToString::to_string).collect::<Vec<_>>().join(", ");
+    format!("{:>3} × {}{end} (no. {rows})", cut.quantity, cut.length.show_bare(unit))
+}
+
 /// Edge names with commas.
-pub(super) fn edges_line(edges: &[Edge]) -> String {
+#[must_use]
+pub fn edges_line(edges: &[Edge]) -> String {
     edges.iter().map(|edge| edge.word()).collect::<Vec<_>>().join(", ")
 }
 
@@ -60,7 +103,8 @@ fn bevel_line(bevel: &Bevel) -> String {
 }
 
 /// Everything that is done to the parts of a row, a line each.
-pub(super) fn work_lines(row: &Row, unit: Unit) -> Vec<String> {
+#[must_use]
+pub fn work_lines(row: &Row, unit: Unit) -> Vec<String> {
     let mut lines = Vec::new();
     if row.is_fitted_on_site() {
         let fitted = size_line(&row.fitted, unit);
@@ -135,6 +179,14 @@ pub fn why_line(why: &Why, unit: Unit) -> String {
         Why::BuildUp { .. } => "lifts the countertop".to_owned(),
         Why::Blocking { out } => format!("brings the side {} out to the stile's inner edge, for the slides", b(out)),
     }
+}
+
+/// The sums behind a row, each once.
+#[must_use]
+pub fn whys_line(row: &Row, unit: Unit) -> String {
+    let mut whys: Vec<String> = row.whys.iter().map(|why| why_line(why, unit)).collect();
+    whys.dedup();
+    whys.join("; ")
 }
 
 /// What is wrong with the stock or was taken for granted, in one line.

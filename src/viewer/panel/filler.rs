@@ -4,7 +4,7 @@ use bevy_egui::egui::{self, Color32, Id, RichText, Slider, TextEdit, Ui, Vec2, p
 
 use super::place::note;
 use crate::clearance::{Answer, SideAnswer};
-use crate::length::{Length, Unit};
+use crate::length::{Length, SNAP_MM, Unit};
 use crate::plan::{Plan, Side};
 use crate::report;
 use crate::viewer::action::Action;
@@ -35,7 +35,7 @@ pub fn filler_ui(ui: &mut Ui, plan: &Plan, answer: &Answer, side: Side, actions:
     let title = format!("{} filler", capital(side.word()));
 
     ui.horizontal(|ui| {
-        let enough = this.spare().is_some_and(|spare| spare.to_mm() >= -crate::length::SNAP_MM);
+        let enough = this.spare().is_some_and(|spare| spare.to_mm() >= -SNAP_MM);
         let (sign, colour) = if enough { ("✔", look::CLEAR) } else { ("✖", look::TOUCH) };
         ui.label(RichText::new(sign).color(colour));
         let label = ui.label(RichText::new(&title).strong());
@@ -148,7 +148,8 @@ fn slider_ui(
         *draft = Draft::default();
         // Steps of an inch are not exact in decimal; bring the value back to a whole one.
         let width = Length::of_number(value, unit).map(|width| nearest_step(width, step));
-        if let Ok(width) = width {
+        // The slider calls it a change when it brings 1.4999… in to a whole step, each frame anew.
+        if let Some(width) = width.ok().filter(|width| (*width - this.present).abs() > Length::mm(SNAP_MM)) {
             actions.push(Action::SetFiller(side, width));
         }
     }

@@ -6,9 +6,11 @@
 
 mod bar;
 mod corner;
+mod cut;
 mod dialog;
 pub mod filler;
 mod finish;
+mod layout;
 pub mod place;
 mod plan;
 mod preview;
@@ -30,10 +32,12 @@ use super::settings::{Section, Settings};
 use super::swept::SweptOf;
 use super::timeline::{Timeline, Way};
 use crate::clearance::Answer;
+use crate::cutting::LaidOut;
 use crate::model::MoverId;
 use crate::plan::Plan;
 
 pub use bar::controls_ui;
+pub use cut::CutView;
 pub use dialog::dialog_ui;
 pub use plan::FormView;
 pub use top::DeskView;
@@ -110,6 +114,12 @@ pub struct View<'a> {
     pub form: Option<FormView<'a>>,
     /// Views that were kept.
     pub saved: &'a [SavedView],
+    /// The lists of what is cut, while their section is open.
+    pub cut: Option<CutView<'a>>,
+    /// How the pieces lie on the stock, once it is worked out.
+    pub laid: Option<&'a LaidOut>,
+    /// How much of that is done, 0 to 1, while it is being worked out.
+    pub laying: Option<f32>,
 }
 
 impl<'a> View<'a> {
@@ -132,6 +142,9 @@ impl<'a> View<'a> {
             drawing: (Drawing::ByMachine, None),
             form: None,
             saved: &[],
+            cut: None,
+            laid: None,
+            laying: None,
         }
     }
 }
@@ -214,6 +227,7 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         match view.settings.section {
             Section::Corner => corner::corner_ui(ui, view, actions),
             Section::Plan => plan::plan_ui(ui, view, actions),
+            Section::Cut => cut::cut_ui(ui, view, actions),
             Section::Finish => finish::finish_ui(ui, view, actions),
             Section::View => view::view_ui(ui, view, actions),
         }
