@@ -10,6 +10,9 @@ use crate::report;
 use crate::viewer::action::Action;
 use crate::viewer::look;
 
+/// So many drawers and doors are listed at first.
+const SHOWN_OPENINGS: usize = 40;
+
 /// The section that answers whether the corner works.
 pub(super) fn corner_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
     verdict_ui(ui, view.answer);
@@ -59,7 +62,14 @@ fn findings_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
 fn openings_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
     ui.add_space(2.0);
     ui.label(RichText::new("Drawers and doors").strong());
-    for opening in &view.answer.openings {
+    let all = &view.answer.openings;
+    let many_id = egui::Id::new("all openings");
+    let show_all = all.len() <= SHOWN_OPENINGS || ui.data(|data| data.get_temp(many_id)).unwrap_or(false);
+    // What does not open comes first; of a long run of units the rest is there when asked for.
+    let (wrong, clear): (Vec<_>, Vec<_>) = all.iter().partition(|opening| !opening.is_clear());
+    let rows: Vec<_> =
+        if show_all { all.iter().collect() } else { wrong.into_iter().chain(clear).take(SHOWN_OPENINGS).collect() };
+    for opening in rows {
         let open = view.open.get(opening.mover.0).copied().unwrap_or_default();
         let (sign, colour) = if opening.is_clear() { ("✔", look::CLEAR) } else { ("✖", look::TOUCH) };
         ui.horizontal_top(|ui| {
@@ -74,6 +84,9 @@ fn openings_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
             ui.label(RichText::new(sign).color(colour));
             ui.add(egui::Label::new(RichText::new(report::opening_line(view.answer, opening)).small()).wrap());
         });
+    }
+    if !show_all && ui.button(format!("Show all {}", all.len())).clicked() {
+        ui.data_mut(|data| data.insert_temp(many_id, true));
     }
 }
 
