@@ -46,6 +46,7 @@ pub(crate) const TESTS: &[(&str, fn())] = &[
     ("opening: the volume of the part in hand is shown on demand", the_swept_volume),
     ("opening panel: the film is a slider with names and touches", the_film_on_the_bar),
     ("opening panel: every layer has three buttons that say what they do", the_layers_in_the_section),
+    ("opening panel: parts drawn apart are not measured, and it says so", apart_is_not_measured),
     ("opening panel: solid, swept, apart and measuring are there and work", the_section_works),
 ];
 
@@ -394,6 +395,15 @@ struct Desk {
 }
 
 fn harness<'a>(ui: fn(&mut egui::Ui, &View<'_>, &mut Vec<Action>), width: f32) -> Harness<'a, Desk> {
+    harness_at(ui, width, Bench::default())
+}
+
+/// The same with the bench as `at` has it, save the film and what is solid.
+fn harness_at<'a>(
+    ui: fn(&mut egui::Ui, &View<'_>, &mut Vec<Action>),
+    width: f32,
+    at: Bench<'static>,
+) -> Harness<'a, Desk> {
     let plan = plans::tight();
     let answer = clearance::answer(&plan);
     let film = Timeline::new(&answer.model, &answer.openings, Way::InTurn, true);
@@ -401,7 +411,7 @@ fn harness<'a>(ui: fn(&mut egui::Ui, &View<'_>, &mut Vec<Action>), width: f32) -
     let mut harness = Harness::builder().with_size(egui::vec2(width, 1200.0)).build_ui_state(
         move |root, desk: &mut Desk| {
             let settings = Settings { section: Section::View, ..Settings::default() };
-            let bench = Bench { timeline: Some(&desk.film), at: 3.0, solid: true, slow: true, ..Bench::default() };
+            let bench = Bench { timeline: Some(&desk.film), at: 3.0, solid: true, slow: true, ..at };
             let view = View { bench, ..View::at_rest(&desk.plan, &desk.answer, &settings) };
             ui(root, &view, &mut desk.actions);
         },
@@ -463,4 +473,11 @@ fn the_section_works() {
     harness.key_press(egui::Key::ArrowRight);
     harness.run();
     assert_eq!(harness.state().actions, [Action::Explode(0.01)]);
+}
+
+fn apart_is_not_measured() {
+    let apart = Bench { measuring: true, exploded: 0.5, ..Bench::default() };
+    harness_at(panel_ui, 400.0, apart).get_by_label_contains("drawn apart cannot be measured");
+    let built = Bench { measuring: true, ..Bench::default() };
+    harness_at(panel_ui, 400.0, built).get_by_label_contains("click the first corner, edge or face");
 }

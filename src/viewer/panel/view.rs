@@ -124,7 +124,7 @@ fn explode_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
 
 fn measuring_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
     let bench = &view.bench;
-    ui.horizontal(|ui| {
+    ui.horizontal_wrapped(|ui| {
         ui.label(RichText::new("Measuring").strong());
         let word = if bench.measuring { "Stop measuring" } else { "Measure" };
         let button = ui.add(egui::Button::new(word).selected(bench.measuring));
@@ -141,6 +141,11 @@ fn measuring_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         }
     });
     if !bench.measuring {
+        return;
+    }
+    if bench.exploded > 0.0 {
+        let text = "⚠ Parts that are drawn apart cannot be measured: set “Drawn apart” to 0 %.";
+        ui.add(egui::Label::new(RichText::new(text).small().color(look::WARN)).wrap());
         return;
     }
     let part = |k: usize| {
