@@ -1,6 +1,6 @@
-//! Which drawer or door is meant? A click on any of its parts opens or shuts it; the mouse over it names it. While the
-//! lists of what is cut are open, a click picks the very part instead; a drag opens as ever.
+//! Which drawer or door is meant? A click on any of its parts opens or shuts it; the mouse over it names it.
 //!
+//! While the lists of what is cut are open, a click picks the very part instead; a drag opens as ever.
 //! A drag ends in a click as well, on whatever was under the press; [`super::drag`] tells the two apart.
 
 use bevy::picking::mesh_picking::MeshPickingPlugin;

@@ -92,7 +92,7 @@ fn head(row: &Row, plan: &Plan) -> String {
 fn button<'h>(harness: &'h Harness<'_, Desk>, head: &'h str) -> Node<'h> {
     let begins = |node: &Node<'_>| node.accesskit_node().label().is_some_and(|label| label.starts_with(head));
     let mut found = harness.query_all_by_label_contains(head).filter(begins);
-    let button = found.next().unwrap_or_else(|| panic!("no button begins with {head}"));
+    let button = found.next().expect("a button begins so");
     assert!(found.next().is_none(), "{head} is there twice");
     button
 }

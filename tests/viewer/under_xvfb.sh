@@ -91,7 +91,7 @@ picture start
 # A click on a drawer opens it; a second one shuts it.
 read -r _ x y name <<<"$(grep -oE 'front [0-9]+ [0-9]+ left.*' "$log" | tail -1)"
 mark
-xdotool mousemove --window "$window" "$x" "$y" sleep 0.4 click 1
+xdotool mousemove --window "$window" "$x" "$y" sleep 1 mousedown 1 sleep 0.4 mouseup 1
 check "a click on \"$name\" opens it" waits_for 'open \["left'
 picture open
 mark
