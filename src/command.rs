@@ -1,10 +1,12 @@
 //! What can be asked on the command line? One function a command: a plan's text in, printable text out.
 
 use crate::clearance::{self, Answer};
+use crate::install::Installation;
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems};
 use crate::progress::{Effort, Watch};
 use crate::report::cutting::{self, Bench, BenchList};
+use crate::report::install::{InstallList, install_json, install_text};
 use crate::report::{self, Mark};
 
 /// The demo: a pottery studio's glazing corner.
@@ -144,6 +146,25 @@ pub fn layout(
     };
     let all_placed = laid.materials.iter().all(|material| material.left.is_empty());
     Ok(Outcome { text, code: u8::from(!all_placed) })
+}
+
+/// `install`: where the runs stand in the measured room, what is shimmed and cut to fit, and in which order; one list of it,
+/// or all.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn install(name: &str, text: &str, list: Option<InstallList>, style: Style) -> Result<Outcome, Problems> {
+    let plan: Plan = plan::read(name, text)?;
+    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    let installation = Installation::of(&plan, &model);
+    let text = match style {
+        Style::Json => pretty(&install_json(&installation)),
+        Style::Plain | Style::Coloured => {
+            let lists = list.map_or(InstallList::ALL.to_vec(), |list| vec![list]);
+            printed(install_text(&installation, &lists), style)
+        }
+    };
+    Ok(Outcome { text, code: 0 })
 }
 
 /// The model of a plan, its fillers resolved, and its readings for the bench.

@@ -6,6 +6,7 @@
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
 //! (RON, what the builder      (typed,        (solid   ├─▶ showing   ─▶ what owners ask
 //!  decided and measured)       valid)         parts)  ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
+//!                                                     ├─▶ install   ─▶ shims, outlines, turning in, order of work
 //!                                                     ├─▶ report    ─▶ text, JSON, CSV
 //!                                                     └─▶ viewer    ─▶ the window, stills
 //! ```
@@ -30,6 +31,7 @@
 pub mod clearance;
 pub mod command;
 pub mod cutting;
+pub mod install;
 pub mod length;
 pub mod model;
 pub mod plan;

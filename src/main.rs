@@ -12,6 +12,7 @@ use elbowroom::command::{self, ListStyle, Outcome, Search, Style};
 use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
 use elbowroom::progress::{Flow, Progress};
 use elbowroom::report::cutting::BenchList;
+use elbowroom::report::install::InstallList;
 
 /// Plans fitted base cabinets round a room's inside corner: shows them, opens them, and finds the least corner filler.
 ///
@@ -66,6 +67,17 @@ enum Command {
         effort: u32,
         #[command(flatten)]
         form: Form,
+    },
+    /// Print how a plan goes into its room: gaps, shims, marks, edges cut to the wall, pieces to be turned in, order of work.
+    Install {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// One list alone.
+        #[arg(long, value_enum)]
+        list: Option<InstallName>,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
     },
     /// Print every solid of a plan, for outside programs.
     Solids {
@@ -126,6 +138,36 @@ impl From<ListName> for BenchList {
     }
 }
 
+/// The lists of `install`.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum InstallName {
+    /// How the runs stand in the room, both ways, and the gaps behind them.
+    Setting,
+    /// Shims, screws, legs.
+    Shims,
+    /// What is marked on walls and floor.
+    Marks,
+    /// Edges cut to the wall and the floor.
+    Outlines,
+    /// Which pieces must be turned to go in.
+    TurningIn,
+    /// What is done when, with its cautions.
+    Order,
+}
+
+impl From<InstallName> for InstallList {
+    fn from(name: InstallName) -> Self {
+        match name {
+            InstallName::Setting => Self::Setting,
+            InstallName::Shims => Self::Shims,
+            InstallName::Marks => Self::Marks,
+            InstallName::Outlines => Self::Outlines,
+            InstallName::TurningIn => Self::TurningIn,
+            InstallName::Order => Self::Order,
+        }
+    }
+}
+
 /// Why a command gave no outcome.
 enum Failure {
     /// The file could not be read.
@@ -162,6 +204,11 @@ fn main() -> ExitCode {
                 bar.clear();
                 Ok(outcome?)
             })
+        }
+        Some(Command::Install { plan, list, json }) => {
+            let style = if json { Style::Json } else { style() };
+            let list = list.map(InstallList::from);
+            read_file(&plan).and_then(|(name, text)| Ok(command::install(&name, &text, list, style)?))
         }
         Some(Command::Solids { plan, json: _ }) => {
             read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text)?))

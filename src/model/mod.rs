@@ -20,6 +20,7 @@ mod front;
 mod role;
 mod room;
 mod run;
+mod surface;
 mod top;
 mod work;
 
@@ -29,6 +30,7 @@ use crate::length::{Length, Unit};
 use crate::plan::Side;
 pub use convex::{Convex, Vec3};
 pub use role::{Material, Role};
+pub use surface::{Setting, Surface};
 pub use work::{Bevel, Cutting, CuttingKind, Edge, Why, Work};
 
 /// The two filler widths a model is built with.

@@ -41,6 +41,11 @@ impl Usual {
     }
 }
 
+/// Least length of a fixing screw in the stud. Common practice, no source.
+pub const SCREW_BITE: Usual = Usual::new(32.0, 1.25);
+/// Steps in which shims are cut. Common practice, no source.
+pub const SHIM_STEP: Usual = Usual::new(0.5, 0.03125);
+
 /// Height of the ceiling. Common practice, no source.
 pub const CEILING: Usual = Usual::new(2400.0, 96.0);
 

@@ -21,6 +21,7 @@ pub mod recovery;
 pub mod save;
 mod shape;
 mod stock;
+mod survey;
 pub mod template;
 pub mod write;
 mod zone;
@@ -36,6 +37,10 @@ pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
 pub use shape::{Choice, Hardware};
 pub use stock::{CutOrder, Money, Stock, StockForm, StockItem, Stuff};
+pub use survey::{
+    BackLine, Between, CornerMeasure, Fixing, Fixture, FixtureKind, FloorLevel, Plumb, Reading, Studs, Survey,
+    WallMade, WallSurvey, WayIn,
+};
 pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.
@@ -101,6 +106,8 @@ pub struct Plan {
     pub corner: Corner,
     /// What must stay clear.
     pub clearance: Clearance,
+    /// How the units are fixed in the room.
+    pub fixing: Fixing,
     /// What it is to look like; no size and no answer depends on it.
     pub finishes: Finishes,
 }
@@ -159,6 +166,8 @@ pub struct Room {
     pub baseboard: Option<Baseboard>,
     /// Things that stand in the room or on its walls.
     pub obstacles: Vec<Obstacle>,
+    /// What was measured of its walls and floor.
+    pub survey: Survey,
 }
 
 impl Room {

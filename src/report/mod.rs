@@ -3,6 +3,7 @@
 //! Lengths are printed in the plan's unit; unrounded ones are marked `~` where the print is not exact.
 
 pub mod cutting;
+pub mod install;
 mod json;
 mod owner;
 mod solids;

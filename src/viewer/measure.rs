@@ -304,9 +304,10 @@ mod tests {
         let sides: Vec<_> = model.parts.iter().filter(is_side).collect();
         let along = model.run(Side::Left).along;
         let outer = |part: &crate::model::Part, towards: f64| {
-            let faces = part.pieces[0].faces();
+            // Of all pieces: joints cut a board into several, and a groove's floor lies deeper than the board's face.
+            let faces = part.pieces.iter().flat_map(|piece| piece.faces());
             let far = |f: &Vec<Vec3>| f.iter().map(|p| p.dot(along) * towards).fold(f64::INFINITY, f64::min);
-            Feature::Face(faces.into_iter().max_by(|a, b| far(a).total_cmp(&far(b))).unwrap())
+            Feature::Face(faces.max_by(|a, b| far(a).total_cmp(&far(b))).unwrap())
         };
         let (near, far) = (outer(sides[0], -1.0), outer(sides[1], 1.0));
         let found = between(&model, Side::Left, &near, &far).unwrap();

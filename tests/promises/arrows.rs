@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 /// Which modules each may use.
-const ALLOWED: [(&str, &[&str]); 12] = [
+const ALLOWED: [(&str, &[&str]); 13] = [
     ("length", &[]),
     ("progress", &[]),
     ("plan", &["length"]),
@@ -11,9 +11,13 @@ const ALLOWED: [(&str, &[&str]); 12] = [
     ("clearance", &["length", "plan", "model"]),
     ("showing", &["length", "plan", "model"]),
     ("cutting", &["length", "progress", "plan", "model"]),
-    ("report", &["length", "progress", "plan", "model", "clearance", "showing", "cutting"]),
-    ("command", &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "report"]),
-    ("viewer", &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "report", "command"]),
+    ("install", &["length", "progress", "plan", "model"]),
+    ("report", &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "install"]),
+    ("command", &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "install", "report"]),
+    (
+        "viewer",
+        &["length", "progress", "plan", "model", "clearance", "showing", "cutting", "install", "report", "command"],
+    ),
     // Part of the program, like `main`: the command line of `picture`.
     ("picture", &[]),
     ("lib", &[]),

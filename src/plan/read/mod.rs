@@ -22,7 +22,7 @@ pub(in crate::plan) use leaf::string;
 pub(in crate::plan) use node::excerpt;
 use reader::{Fields, Reader};
 
-use super::{Plan, Problem, Problems, RunAngle, Side, check};
+use super::{Fixing, Plan, Problem, Problems, RunAngle, Side, check};
 use crate::length::Unit;
 
 /// A larger text is refused unread: five hundred times a large plan.
@@ -87,6 +87,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let finishes = finish::finishes(reader, &mut fields);
     reader.finish(fields);
     let unit = reader.unit;
+    let fixing = Fixing::usual(unit);
     Plan {
         name,
         unit,
@@ -102,6 +103,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
         countertop,
         corner,
         clearance,
+        fixing,
         finishes,
     }
 }

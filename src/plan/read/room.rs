@@ -4,7 +4,9 @@ use super::MOST_THINGS;
 use super::node::Node;
 use super::reader::{Fields, Reader};
 use crate::length::Length;
-use crate::plan::{Baseboard, BaseboardTreatment, Clearance, Corner, Filler, Flush, Obstacle, Room, Side, defaults};
+use crate::plan::{
+    Baseboard, BaseboardTreatment, Clearance, Corner, Filler, Flush, Obstacle, Room, Side, Survey, defaults,
+};
 
 /// The words for the two sides.
 const SIDES: [(&str, Side); 2] = [("Left", Side::Left), ("Right", Side::Right)];
@@ -23,6 +25,7 @@ pub(super) fn room<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Room {
             ceiling: usual_ceiling,
             baseboard: None,
             obstacles: Vec::new(),
+            survey: Survey::default(),
         };
     };
     let mut fields = reader.fields("a room", &node);
@@ -36,6 +39,7 @@ pub(super) fn room<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Room {
         ceiling: reader.length_or(&mut fields, "ceiling", usual_ceiling),
         baseboard: fields.take("baseboard").and_then(|node| baseboard(reader, &node)),
         obstacles: obstacles(reader, &mut fields),
+        survey: Survey::default(),
     };
     reader.finish(fields);
     room

@@ -1,0 +1,53 @@
+//! What does the installer read? Text and JSON of an [`Installation`], a file a list.
+
+use serde_json::{Value, json};
+
+use super::Mark;
+use crate::install::Installation;
+
+/// One list of the installation.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum InstallList {
+    /// How the runs stand in the room, both ways, and the gaps behind them.
+    Setting,
+    /// Shims, screws, legs.
+    Shims,
+    /// What is marked on walls and floor.
+    Marks,
+    /// Edges cut to the wall and the floor.
+    Outlines,
+    /// Which pieces must be turned to go in.
+    TurningIn,
+    /// What is done when, with its cautions.
+    Order,
+}
+
+impl InstallList {
+    /// All, in the order they are printed.
+    pub const ALL: [Self; 6] = [Self::Setting, Self::Shims, Self::Marks, Self::Outlines, Self::TurningIn, Self::Order];
+
+    /// Its word on the command line and in JSON.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Setting => "setting",
+            Self::Shims => "shims",
+            Self::Marks => "marks",
+            Self::Outlines => "outlines",
+            Self::TurningIn => "turning-in",
+            Self::Order => "order",
+        }
+    }
+}
+
+/// Lines to read.
+#[must_use]
+pub fn install_text(_installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
+    lists.iter().map(|list| (Mark::Heading, list.word().to_owned())).collect()
+}
+
+/// The same for machines.
+#[must_use]
+pub fn install_json(installation: &Installation) -> Value {
+    json!({ "format": "elbowroom-install-1", "plan": installation.model.name })
+}
