@@ -20,7 +20,7 @@ use super::camera::SceneCamera;
 use super::explode::Exploded;
 use super::measure::Measuring;
 use super::motion::Poses;
-use super::scene::Piece;
+use super::scene::Body;
 use super::shown::Shown;
 use super::{ViewerSystems, frame, look};
 use crate::clearance::Contact;
@@ -143,7 +143,7 @@ pub(super) fn plugin(app: &mut App) {
 struct Under<'w, 's> {
     ray: MeshRayCast<'w, 's>,
     eyes: Query<'w, 's, (&'static Camera, &'static GlobalTransform), With<SceneCamera>>,
-    pieces: Query<'w, 's, (&'static Piece, Has<Pickable>)>,
+    bodies: Query<'w, 's, (&'static Body, Has<Pickable>)>,
 }
 
 impl Under<'_, '_> {
@@ -151,11 +151,11 @@ impl Under<'_, '_> {
     fn mover(&mut self, model: &Model, at: Vec2) -> Option<(MoverId, Vec3)> {
         let (camera, place) = self.eyes.iter().next()?;
         let ray = camera.viewport_to_world(place, at).ok()?;
-        let pieces = &self.pieces;
-        let picked = |entity| pieces.get(entity).is_ok_and(|(_, ignored)| !ignored);
+        let bodies = &self.bodies;
+        let picked = |entity| bodies.get(entity).is_ok_and(|(_, ignored)| !ignored);
         let settings = MeshRayCastSettings::default().with_filter(&picked);
         let (entity, hit) = self.ray.cast_ray(ray, &settings).first()?;
-        let part = model.parts.get(pieces.get(*entity).ok()?.0.part.0)?;
+        let part = model.parts.get(bodies.get(*entity).ok()?.0.part.0)?;
         part.mover.map(|mover| (mover, frame::to_room(hit.point)))
     }
 }

@@ -10,7 +10,7 @@ use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 
 use super::motion::Poses;
-use super::scene::{Home, Piece};
+use super::scene::{Body, Home};
 use super::shown::Shown;
 use super::{ViewerSystems, frame};
 use crate::model::{Model, Part, Role, Vec3 as RoomVec3};
@@ -162,7 +162,7 @@ fn animate(
 fn spread(
     shown: Res<'_, Shown>,
     exploded: Res<'_, Exploded>,
-    mut pieces: Query<'_, '_, (&Piece, &Home, &mut Transform)>,
+    mut bodies: Query<'_, '_, (&Body, &Home, &mut Transform)>,
 ) {
     // A new scene is built as the model stands.
     let built_anew = shown.is_changed() && exploded.is_apart();
@@ -171,8 +171,8 @@ fn spread(
     }
     let share = exploded.now;
     let away = if share > 0.0 { taken_apart(shown.model()) } else { Vec::new() };
-    for (piece, home, mut transform) in &mut pieces {
-        let by = away.get(piece.part.0).map_or(Vec3::ZERO, |by| frame::to_bevy(*by * share));
+    for (body, home, mut transform) in &mut bodies {
+        let by = away.get(body.part.0).map_or(Vec3::ZERO, |by| frame::to_bevy(*by * share));
         if transform.translation != home.0 + by {
             transform.translation = home.0 + by;
         }

@@ -18,7 +18,7 @@ use super::dialog::{Dialog, Next};
 use super::kept::{self, Copies};
 use crate::plan::save::{self, Expected};
 use crate::plan::template::TEMPLATES;
-use crate::plan::{self, LARGEST_PLAN_BYTES};
+use crate::plan::{self, LARGEST_PLAN_BYTES, Plan};
 
 /// Where copies are kept, and what the desktop was asked for.
 #[derive(Resource, Debug)]
@@ -106,7 +106,9 @@ impl Applied<'_> {
             Next::Open(path) => self.open(path),
             Next::New(index) => {
                 if let Some(template) = TEMPLATES.get(index) {
-                    self.put(Desk::new("new plan".to_owned(), None, template.text.to_owned()));
+                    let name = "new plan";
+                    let plan = plan::read(name, template.text).ok();
+                    self.put(Desk::new(name.to_owned(), None, template.text.to_owned()), plan);
                 }
             }
         }
@@ -116,7 +118,7 @@ impl Applied<'_> {
         let name = path.display().to_string();
         let wrong = match load(&path) {
             Ok(text) => match plan::read(&name, &text) {
-                Ok(_) => return self.put(Desk::new(name, Some(path), text)),
+                Ok(plan) => return self.put(Desk::new(name, Some(path), text), Some(plan)),
                 Err(problems) => problems.lines(),
             },
             Err(why) => vec![why],
@@ -124,10 +126,9 @@ impl Applied<'_> {
         *self.dialog = Dialog::Open { path: name, wrong };
     }
 
-    /// Puts another plan on the desk. What was not saved of the one before has been asked about.
-    fn put(&mut self, desk: Desk) {
+    /// Puts another plan on the desk, as its text says. What was not saved of the one before has been asked about.
+    fn put(&mut self, desk: Desk, plan: Option<Plan>) {
         self.forget_copy();
-        let plan = plan::read(desk.name(), desk.text()).ok();
         *self.desk = desk;
         self.show_plan(plan);
         self.poses.shut_all();

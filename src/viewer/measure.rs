@@ -13,7 +13,7 @@ use super::drag::Hand;
 use super::explode::Exploded;
 use super::frame;
 use super::motion::Poses;
-use super::scene::Piece;
+use super::scene::Body;
 use super::shown::Shown;
 use crate::clearance::nearest_points;
 use crate::model::{Convex, Model, PartId, Vec3};
@@ -200,10 +200,19 @@ pub(super) fn plugin(app: &mut App) {
     app.add_observer(clicked).add_observer(moved).add_observer(left);
 }
 
-/// What a hit on `piece` picks: `depth` from the eye, in a picture `high` points high.
-fn picked(shown: &Shown, outs: &[f64], piece: &Piece, at: bevy::math::Vec3, depth: f32, high: f32) -> Option<Picked> {
+/// How far outside of `piece` the point `at` lies, by its faces' planes; negative inside.
+fn stands_off(piece: &Convex, at: Vec3) -> f64 {
+    let off = |face: &Vec<Vec3>| match face.as_slice() {
+        [a, b, c, ..] => (*b - *a).cross(*c - *a).try_normalize().map(|out| out.dot(at - *a)),
+        _ => None,
+    };
+    piece.faces().iter().filter_map(off).fold(f64::NEG_INFINITY, f64::max)
+}
+
+/// What a hit on `body` picks: `depth` from the eye, in a picture `high` points high.
+fn picked(shown: &Shown, outs: &[f64], body: &Body, at: bevy::math::Vec3, depth: f32, high: f32) -> Option<Picked> {
     let model = shown.model();
-    let part = model.parts.get(piece.part.0)?;
+    let part = model.parts.get(body.part.0)?;
     let now = frame::to_room(at);
     // Back to where it is when shut.
     let shut = match part.mover {
@@ -211,8 +220,10 @@ fn picked(shown: &Shown, outs: &[f64], piece: &Piece, at: bevy::math::Vec3, dept
         None => now,
     };
     let point_mm = f64::from(2.0 * HALF_VIEW.tan() * depth / high.max(1.0)) * 1000.0;
-    let feature = snap(part.pieces.get(piece.index)?, shut, REACH_POINTS * point_mm);
-    Some(Picked { part: piece.part, feature })
+    // The hit lies on one of the part's pieces, give or take what f32 loses.
+    let hit = part.pieces.iter().min_by(|a, b| stands_off(a, shut).total_cmp(&stands_off(b, shut)))?;
+    let feature = snap(hit, shut, REACH_POINTS * point_mm);
+    Some(Picked { part: body.part, feature })
 }
 
 #[derive(bevy::ecs::system::SystemParam)]
@@ -220,7 +231,7 @@ struct Pointing<'w, 's> {
     shown: Res<'w, Shown>,
     poses: Res<'w, Poses>,
     exploded: Res<'w, Exploded>,
-    pieces: Query<'w, 's, &'static Piece>,
+    bodies: Query<'w, 's, &'static Body>,
     eyes: Query<'w, 's, (&'static Camera, &'static GlobalTransform), With<SceneCamera>>,
 }
 
@@ -230,10 +241,10 @@ impl Pointing<'_, '_> {
         if self.exploded.is_apart() {
             return None;
         }
-        let piece = self.pieces.get(entity).ok()?;
+        let body = self.bodies.get(entity).ok()?;
         let (camera, _) = self.eyes.iter().next()?;
         let high = camera.logical_viewport_size()?.y;
-        picked(&self.shown, &self.poses.outs(self.shown.model()), piece, position?, depth, high)
+        picked(&self.shown, &self.poses.outs(self.shown.model()), body, position?, depth, high)
     }
 }
 
@@ -254,7 +265,7 @@ fn clicked(
 }
 
 fn moved(over: On<'_, '_, Pointer<Move>>, pointing: Pointing<'_, '_>, mut measuring: ResMut<'_, Measuring>) {
-    if !measuring.on || pointing.pieces.get(over.entity).is_err() {
+    if !measuring.on || pointing.bodies.get(over.entity).is_err() {
         return;
     }
     let hovered = pointing.at(over.entity, over.hit.position, over.hit.depth);
@@ -263,8 +274,8 @@ fn moved(over: On<'_, '_, Pointer<Move>>, pointing: Pointing<'_, '_>, mut measur
     }
 }
 
-fn left(out: On<'_, '_, Pointer<Out>>, pieces: Query<'_, '_, &Piece>, mut measuring: ResMut<'_, Measuring>) {
-    if measuring.hovered.is_some() && pieces.get(out.entity).is_ok() {
+fn left(out: On<'_, '_, Pointer<Out>>, bodies: Query<'_, '_, &Body>, mut measuring: ResMut<'_, Measuring>) {
+    if measuring.hovered.is_some() && bodies.get(out.entity).is_ok() {
         measuring.hovered = None;
     }
 }

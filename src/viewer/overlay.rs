@@ -215,7 +215,7 @@ fn draw(
     let model = seen.shown.model();
     let outs = seen.poses.outs(model);
     if seen.settings.dimensions && seen.settings.audience == Audience::Builder && !seen.exploded.is_apart() {
-        dimension::paint(&painter, &dimension::dimensions(seen.shown.plan(), model), project);
+        dimension::paint(&painter, seen.shown.dimensions(), project);
     }
     if !seen.exploded.is_apart() {
         let swept = swept::swept_now(*seen.swept, model, &seen.hand, &seen.play);
@@ -257,6 +257,7 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         Some(path) => format!("{} – watched: each save is shown", path.display()),
         None => format!("{} – not saved yet", seen.desk.name()),
     };
+    let owner = seen.settings.audience == Audience::Owner;
     let view = panel::View {
         plan: seen.shown.plan(),
         answer: seen.shown.answer(),
@@ -273,6 +274,7 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         drawing: (*seen.drawing, Some(&seen.level)),
         form: seen.form.0.as_ref().map(|form| panel::FormView { form, refused: seen.desk.refused() }),
         saved: seen.saved.views(),
+        asks: if owner { seen.shown.asks() } else { &[] },
         cut: seen.lists.0.as_ref().map(|bench| panel::CutView { bench, pointed: &seen.pointed }),
         laid: seen.layouts.laid(),
         laying: seen.layouts.share_done(),

@@ -11,7 +11,7 @@ use super::action::{Action, Asked};
 use super::drag::Hand;
 use super::measure::Measuring;
 use super::pointed::Aim;
-use super::scene::{MoverRoot, Piece};
+use super::scene::{Body, MoverRoot};
 use super::settings::Settings;
 use crate::model::{MoverId, PartId};
 
@@ -34,7 +34,7 @@ pub(super) fn plugin(app: &mut App) {
 fn clicked(
     click: On<'_, '_, Pointer<Click>>,
     roots: Query<'_, '_, &MoverRoot>,
-    pieces: Query<'_, '_, &Piece>,
+    bodies: Query<'_, '_, &Body>,
     (hand, measuring, settings): (Res<'_, Hand>, Res<'_, Measuring>, Res<'_, Settings>),
     mut asked: ResMut<'_, Asked>,
 ) {
@@ -43,7 +43,7 @@ fn clicked(
         return;
     }
     if settings.lists_are_open() {
-        asked.0.extend(pieces.get(click.entity).map(|piece| Action::Point(Aim::Part(piece.part))));
+        asked.0.extend(bodies.get(click.entity).map(|body| Action::Point(Aim::Part(body.part))));
     } else {
         asked.0.extend(roots.get(click.entity).map(|root| Action::Toggle(root.0)));
     }
@@ -52,29 +52,29 @@ fn clicked(
 fn entered(
     over: On<'_, '_, Pointer<Over>>,
     roots: Query<'_, '_, &MoverRoot>,
-    pieces: Query<'_, '_, &Piece>,
+    bodies: Query<'_, '_, &Body>,
     mut hovered: ResMut<'_, Hovered>,
     mut part: ResMut<'_, HoveredPart>,
 ) {
     if let Ok(root) = roots.get(over.entity) {
         hovered.set_if_neq(Hovered(Some(root.0)));
     }
-    if let Ok(piece) = pieces.get(over.entity) {
-        part.set_if_neq(HoveredPart(Some(piece.part)));
+    if let Ok(body) = bodies.get(over.entity) {
+        part.set_if_neq(HoveredPart(Some(body.part)));
     }
 }
 
 fn left(
     out: On<'_, '_, Pointer<Out>>,
     roots: Query<'_, '_, &MoverRoot>,
-    pieces: Query<'_, '_, &Piece>,
+    bodies: Query<'_, '_, &Body>,
     mut hovered: ResMut<'_, Hovered>,
     mut part: ResMut<'_, HoveredPart>,
 ) {
     if roots.get(out.entity).is_ok_and(|root| hovered.0 == Some(root.0)) {
         hovered.0 = None;
     }
-    if pieces.get(out.entity).is_ok_and(|piece| part.0 == Some(piece.part)) {
+    if bodies.get(out.entity).is_ok_and(|body| part.0 == Some(body.part)) {
         part.0 = None;
     }
 }

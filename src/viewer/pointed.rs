@@ -15,11 +15,11 @@ use bevy_egui::egui::{Color32, Painter, Pos2, Rect, Stroke};
 
 use super::action::{Action, Applied};
 use super::camera::Flight;
-use super::scene::{Home, Piece, is_room};
+use super::scene::{Body, Home, is_room};
 use super::settings::Settings;
 use super::shown::Shown;
 use super::{ViewerSystems, frame, look, marks};
-use crate::model::{Model, PartId};
+use crate::model::{Convex, Model, PartId};
 use crate::report::cutting::Bench;
 
 /// So many labels at most: more of them hide what they name.
@@ -176,23 +176,23 @@ fn keep(
 pub(super) struct Drawn<'w, 's> {
     shown: Res<'w, Shown>,
     pointed: Res<'w, Pointed>,
-    pieces: Query<'w, 's, (&'static Piece, &'static Home, &'static GlobalTransform)>,
+    bodies: Query<'w, 's, (&'static Body, &'static Home, &'static GlobalTransform)>,
 }
 
 impl Drawn<'_, '_> {
-    /// The outlines of the faces of every piece that is pointed out.
+    /// The outlines of the faces of every part that is pointed out.
     fn faces(&self) -> Vec<(PartId, Vec<Vec<BevyVec3>>)> {
         if self.pointed.is_empty() {
             return Vec::new();
         }
         let model = self.shown.model();
         let faces =
-            self.pieces.iter().filter(|(piece, ..)| self.pointed.has(piece.part)).filter_map(|(piece, home, at)| {
-                let convex = model.parts.get(piece.part.0)?.pieces.get(piece.index)?;
+            self.bodies.iter().filter(|(body, ..)| self.pointed.has(body.part)).filter_map(|(body, home, at)| {
+                let pieces = &model.parts.get(body.part.0)?.pieces;
                 let placed = |outline: Vec<_>| {
                     outline.into_iter().map(|point| at.transform_point(frame::to_bevy(point) - home.0)).collect()
                 };
-                Some((piece.part, convex.faces().into_iter().map(placed).collect()))
+                Some((body.part, pieces.iter().flat_map(Convex::faces).map(placed).collect()))
             });
         let mut faces: Vec<(PartId, Vec<Vec<BevyVec3>>)> = faces.collect();
         faces.sort_by_key(|(part, _)| *part);

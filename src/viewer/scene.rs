@@ -1,4 +1,4 @@
-//! What stands in the room? An entity for each piece of each part of the model, built anew whenever the model changes.
+//! What stands in the room? An entity for each part of the model, built anew whenever the model changes.
 //!
 //! Parts of a drawer or door hang below one [`MoverRoot`], which moves them together. Meshes and finishes are shared;
 //! see [`super::shape`], [`super::coat`] and [`super::finish`].
@@ -29,24 +29,22 @@ use crate::model::{Convex, Model, MoverId, Part, PartId, Role, Vec3 as RoomVec3,
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
 pub struct MoverRoot(pub MoverId);
 
-/// One piece of a part.
+/// A part, drawn with all of its pieces.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Piece {
-    /// Its part.
+pub struct Body {
+    /// Which part.
     pub part: PartId,
-    /// Its index in the part's pieces.
-    pub index: usize,
 }
 
-/// Where a piece is drawn below its drawer, its door or the model, as built.
+/// Where a part is drawn below its drawer, its door or the model, as built.
 #[derive(Component, Clone, Copy, Debug, PartialEq)]
 pub struct Home(pub Vec3);
 
-/// What a piece wears.
+/// What a part wears.
 #[derive(Component, Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Worn(pub(super) Coat);
 
-/// Whether one looks through a piece, and why.
+/// Whether one looks through a part, and why.
 #[derive(Component, Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub(super) enum Veil {
     /// One does not.
@@ -97,28 +95,26 @@ fn rebuild(
         let parent = part.mover.and_then(|id| roots.get(id.0)).copied().unwrap_or(built);
         let worn = Worn(coat::coat(shown.plan(), model, part));
         let grown = Grown::of(part, finish::grain(model, part));
-        for (index, piece) in part.pieces.iter().enumerate() {
-            let (mesh, at) = shapes.of(piece, &grown, &mut meshes);
-            let mut spawned = commands.spawn((
-                Name::new(part.name.clone()),
-                Piece { part: part.id, index },
-                Home(at),
-                (worn, Veil::Opaque),
-                Mesh3d(mesh),
-                MeshTag(tag(part)),
-                Transform::from_translation(at),
-                ChildOf(parent),
-            ));
-            if is_room(part.role) {
-                // The room is lit as if from a window.
-                spawned.insert(NotShadowCaster);
-            }
+        let (mesh, at) = shapes.of(&part.pieces, &grown, &mut meshes);
+        let mut spawned = commands.spawn((
+            Name::new(part.name.clone()),
+            Body { part: part.id },
+            Home(at),
+            (worn, Veil::Opaque),
+            Mesh3d(mesh),
+            MeshTag(tag(part)),
+            Transform::from_translation(at),
+            ChildOf(parent),
+        ));
+        if is_room(part.role) {
+            // The room is lit as if from a window.
+            spawned.insert(NotShadowCaster);
         }
     }
     shapes.finish();
 }
 
-/// Gives each piece the material of its coat and its state, of the kind that the quality asks for.
+/// Gives each part the material of its coat and its state, of the kind that the quality asks for.
 fn dress(
     mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
@@ -126,14 +122,14 @@ fn dress(
     (hovered, pointed): (Res<'_, Hovered>, Res<'_, Pointed>),
     level: Res<'_, Level>,
     mut wardrobe: Wardrobe<'_>,
-    mut pieces: Query<
+    mut bodies: Query<
         '_,
         '_,
-        (Entity, Option<&Piece>, &Worn, &Veil, Option<&mut MeshMaterial3d<Lit>>, Option<&mut MeshMaterial3d<Solid>>),
+        (Entity, Option<&Body>, &Worn, &Veil, Option<&mut MeshMaterial3d<Lit>>, Option<&mut MeshMaterial3d<Solid>>),
     >,
 ) {
-    for (entity, piece, worn, veil, lit, solid) in &mut pieces {
-        let part = piece.and_then(|piece| shown.model().parts.get(piece.part.0));
+    for (entity, body, worn, veil, lit, solid) in &mut bodies {
+        let part = body.and_then(|body| shown.model().parts.get(body.part.0));
         let state = match veil {
             _ if part.is_some_and(|part| marks.touches(part.id)) => State::Touching,
             _ if part.is_some_and(|part| pointed.has(part.id)) => State::Pointed,
@@ -169,15 +165,15 @@ fn show_layers(
     settings: Res<'_, Settings>,
     measuring: Res<'_, Measuring>,
     eye: Res<'_, Eye>,
-    mut pieces: Query<'_, '_, (Entity, &Piece, Has<Pickable>, &mut Veil, &mut Visibility)>,
+    mut bodies: Query<'_, '_, (Entity, &Body, Has<Pickable>, &mut Veil, &mut Visibility)>,
 ) {
     let watched = looked_at(shown.model());
-    for (entity, piece, ignored, mut veil, mut visibility) in &mut pieces {
-        let Some(part) = shown.model().parts.get(piece.part.0) else { continue };
+    for (entity, body, ignored, mut veil, mut visibility) in &mut bodies {
+        let Some(part) = shown.model().parts.get(body.part.0) else { continue };
         let shade = show.shade(part.role);
         visibility.set_if_neq(if shade == Shade::Hidden { Visibility::Hidden } else { Visibility::Inherited });
         let looked_through = part.role == Role::Countertop && settings.audience == Audience::Builder;
-        let wanted = if hides_the_corner(part, piece.index, eye.at, &watched) {
+        let wanted = if hides_the_corner(part, eye.at, &watched) {
             Veil::Faded
         } else if shade == Shade::Ghosted || looked_through {
             Veil::Ghosted
@@ -231,9 +227,9 @@ pub(super) fn looked_at(model: &Model) -> Vec<RoomVec3> {
 }
 
 /// Whether a wall stands between the eye and what it should see, or has the eye inside it.
-pub(super) fn hides_the_corner(part: &Part, index: usize, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
-    let (Some(eye), true, Some(piece)) = (eye, may_hide(part.role), part.pieces.get(index)) else { return false };
-    watched.iter().any(|&point| passes_through(piece, eye, point))
+pub(super) fn hides_the_corner(part: &Part, eye: Option<RoomVec3>, watched: &[RoomVec3]) -> bool {
+    let (Some(eye), true) = (eye, may_hide(part.role)) else { return false };
+    part.pieces.iter().any(|piece| watched.iter().any(|&point| passes_through(piece, eye, point)))
 }
 
 /// Whether the straight line from `from` to `to` goes through `piece`.

@@ -264,7 +264,7 @@ fn lift_curtain(
     let watched = looked_at(model);
     for (lies_on, mut visibility) in &mut pieces {
         let seen = model.parts.get(lies_on.0.0).is_some_and(|part| {
-            let faded = (0..part.pieces.len()).any(|index| hides_the_corner(part, index, eye.at, &watched));
+            let faded = hides_the_corner(part, eye.at, &watched);
             scenery.shown && show.shade(part.role) == Shade::Shown && !exploded.is_apart() && !faded
         });
         visibility.set_if_neq(if seen { Visibility::Inherited } else { Visibility::Hidden });

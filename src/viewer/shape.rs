@@ -1,6 +1,7 @@
-//! How does a piece become a mesh? Flat faces, broken edges on boards, and pictures laid along the grain.
+//! How does a part become a mesh? Flat faces, broken edges on boards, and pictures laid along the grain.
 //!
-//! A mesh is made about the piece's own first corner, so that all boards of one size and direction share one.
+//! All pieces of a part make one mesh, since each thing drawn apart costs the renderer its time. A mesh is made about the
+//! part's own first corner, so that all boards of one size, joints and direction share one.
 
 use bevy::asset::RenderAssetUsages;
 use bevy::mesh::{Indices, PrimitiveTopology};
@@ -11,8 +12,8 @@ use super::frame;
 use super::look::{BROKEN_EDGE_MM, PICTURE_METRES};
 use crate::model::{Convex, Part, Role, Vec3};
 
-/// A piece's corners about its first one, and its part's grown frame, in thousandths.
-type Key = (Vec<[i64; 3]>, [[i64; 3]; 3], bool);
+/// The corners of a part's pieces about its first one, and its grown frame, in thousandths.
+type Key = (Vec<Vec<[i64; 3]>>, [[i64; 3]; 3], bool);
 
 /// A part's own frame: its middle, and which way its grain runs. Patterns that go all through a part are laid out in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -85,13 +86,14 @@ impl Shapes {
         self.made.retain(|_, (_, used)| *used == round);
     }
 
-    /// The mesh of `piece`, of a part with this frame, about its first corner; and where that corner is.
-    pub fn of(&mut self, piece: &Convex, grown: &Grown, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
-        let origin = piece.base().first().copied().unwrap_or(Vec3::ZERO);
-        let local = piece.moved(-origin);
+    /// The mesh of a part's `pieces`, with this frame, about their first corner; and where that corner is.
+    pub fn of(&mut self, pieces: &[Convex], grown: &Grown, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, BevyVec3) {
+        let origin = pieces.first().and_then(|piece| piece.base().first()).copied().unwrap_or(Vec3::ZERO);
+        let local: Vec<Convex> = pieces.iter().map(|piece| piece.moved(-origin)).collect();
         let grown = Grown { middle: grown.middle - origin, ..*grown };
         let frame = [grown.middle, grown.along * 1000.0, grown.across * 1000.0].map(thousandths);
-        let key = (local.vertices().map(thousandths).collect(), frame, grown.gaps);
+        let corners = local.iter().map(|piece| piece.vertices().map(thousandths).collect());
+        let key = (corners.collect(), frame, grown.gaps);
         let round = self.round;
         let (handle, used) = self.made.entry(key).or_insert_with(|| (meshes.add(mesh(&local, &grown)), round));
         *used = round;
@@ -175,11 +177,15 @@ fn picture_at(at: BevyVec3, normal: Vec3, grain: Vec3) -> Vec2 {
     Vec2::new(at.dot(along), at.dot(normal.cross(along))) / PICTURE_METRES
 }
 
-fn mesh(piece: &Convex, grown: &Grown) -> Mesh {
-    match piece.as_block() {
-        Some((corner, edges)) => board(corner, edges, grown),
-        None => faceted(piece, grown),
+fn mesh(pieces: &[Convex], grown: &Grown) -> Mesh {
+    let mut build = Build::default();
+    for piece in pieces {
+        match piece.as_block() {
+            Some((corner, edges)) => build.board(corner, edges, grown),
+            None => build.faceted(piece, grown),
+        }
     }
+    build.mesh()
 }
 
 /// Something turned on a wheel: `outline` is its radius and height, in mm, from the foot's middle to the top's middle.
@@ -213,68 +219,66 @@ pub(super) fn turned(outline: &[[f32; 2]]) -> Mesh {
     build.mesh()
 }
 
-/// A piece of any outline: flat faces, each with its own normal; the long sides of a round bar shade smoothly.
-fn faceted(piece: &Convex, grown: &Grown) -> Mesh {
-    let mut build = Build::default();
-    let round = piece.base().len() >= crate::model::convex::ROUND_SIDES;
-    let middle = piece.vertices().sum::<Vec3>() / (2 * piece.base().len()) as f64;
-    let axis = piece.push().normalize();
-    for (k, face) in piece.faces().iter().enumerate() {
-        let flat = face_normal(face);
-        let corners: Vec<u32> = face
-            .iter()
-            .map(|&at| {
-                let radial = (at - middle) - axis * (at - middle).dot(axis);
-                let normal = if round && k >= 2 { radial } else { flat };
-                build.vertex(at, normal, grown)
-            })
-            .collect();
-        build.fan(&corners);
+impl Build {
+    /// A piece of any outline: flat faces, each with its own normal; the long sides of a round bar shade smoothly.
+    fn faceted(&mut self, piece: &Convex, grown: &Grown) {
+        let round = piece.base().len() >= crate::model::convex::ROUND_SIDES;
+        let middle = piece.vertices().sum::<Vec3>() / (2 * piece.base().len()) as f64;
+        let axis = piece.push().normalize();
+        for (k, face) in piece.faces().iter().enumerate() {
+            let flat = face_normal(face);
+            let corners: Vec<u32> = face
+                .iter()
+                .map(|&at| {
+                    let radial = (at - middle) - axis * (at - middle).dot(axis);
+                    let normal = if round && k >= 2 { radial } else { flat };
+                    self.vertex(at, normal, grown)
+                })
+                .collect();
+            self.fan(&corners);
+        }
     }
-    build.mesh()
-}
 
-/// A board: each corner three times, once for each face it belongs to, with the strips between them shading round the
-/// broken edge.
-fn board(corner: Vec3, edges: [Vec3; 3], grown: &Grown) -> Mesh {
-    let centre = corner + (edges[0] + edges[1] + edges[2]) / 2.0;
-    let axes = edges.map(|e| e.normalize());
-    let half = edges.map(|e| e.length() / 2.0);
-    let broken = BROKEN_EDGE_MM.min(half[0].min(half[1]).min(half[2]) * 0.35);
-    let mut build = Build::default();
-    // index[axis][sign bits] of the corner on the face across `axis`.
-    let sign = |bits: usize, axis: usize| if bits >> axis & 1 == 1 { 1.0 } else { -1.0 };
-    let mut index = [[0u32; 8]; 3];
-    for (axis, row) in index.iter_mut().enumerate() {
-        for (bits, slot) in row.iter_mut().enumerate() {
-            let at = (0..3).fold(centre, |sum, k| {
-                let reach = if k == axis { half[k] } else { half[k] - broken };
-                sum + axes[k] * (sign(bits, k) * reach)
-            });
-            *slot = build.vertex(at, axes[axis] * sign(bits, axis), grown);
+    /// A board: each corner three times, once for each face it belongs to, with the strips between them shading round the
+    /// broken edge.
+    fn board(&mut self, corner: Vec3, edges: [Vec3; 3], grown: &Grown) {
+        let centre = corner + (edges[0] + edges[1] + edges[2]) / 2.0;
+        let axes = edges.map(|e| e.normalize());
+        let half = edges.map(|e| e.length() / 2.0);
+        let broken = BROKEN_EDGE_MM.min(half[0].min(half[1]).min(half[2]) * 0.35);
+        // index[axis][sign bits] of the corner on the face across `axis`.
+        let sign = |bits: usize, axis: usize| if bits >> axis & 1 == 1 { 1.0 } else { -1.0 };
+        let mut index = [[0u32; 8]; 3];
+        for (axis, row) in index.iter_mut().enumerate() {
+            for (bits, slot) in row.iter_mut().enumerate() {
+                let at = (0..3).fold(centre, |sum, k| {
+                    let reach = if k == axis { half[k] } else { half[k] - broken };
+                    sum + axes[k] * (sign(bits, k) * reach)
+                });
+                *slot = self.vertex(at, axes[axis] * sign(bits, axis), grown);
+            }
+        }
+        for axis in 0..3 {
+            let (b, c) = ((axis + 1) % 3, (axis + 2) % 3);
+            for side in [0usize, 1] {
+                let at = |q: usize, r: usize| index[axis][side << axis | q << b | r << c];
+                let out = axes[axis] * sign(side << axis, axis);
+                self.fan_towards(&mut [at(0, 0), at(1, 0), at(1, 1), at(0, 1)], out);
+            }
+            // The four edges that run along `axis`, between the faces across b and c.
+            for (q, r) in [(0, 0), (1, 0), (0, 1), (1, 1)] {
+                let bits = q << b | r << c;
+                let out = axes[b] * sign(bits, b) + axes[c] * sign(bits, c);
+                let far = bits | 1 << axis;
+                self.fan_towards(&mut [index[b][bits], index[b][far], index[c][far], index[c][bits]], out);
+            }
+        }
+        let [across_a, across_b, across_c] = index;
+        for (bits, ((a, b), c)) in across_a.into_iter().zip(across_b).zip(across_c).enumerate() {
+            let out = (0..3).fold(Vec3::ZERO, |sum, k| sum + axes[k] * sign(bits, k));
+            self.fan_towards(&mut [a, b, c], out);
         }
     }
-    for axis in 0..3 {
-        let (b, c) = ((axis + 1) % 3, (axis + 2) % 3);
-        for side in [0usize, 1] {
-            let at = |q: usize, r: usize| index[axis][side << axis | q << b | r << c];
-            let out = axes[axis] * sign(side << axis, axis);
-            build.fan_towards(&mut [at(0, 0), at(1, 0), at(1, 1), at(0, 1)], out);
-        }
-        // The four edges that run along `axis`, between the faces across b and c.
-        for (q, r) in [(0, 0), (1, 0), (0, 1), (1, 1)] {
-            let bits = q << b | r << c;
-            let out = axes[b] * sign(bits, b) + axes[c] * sign(bits, c);
-            let far = bits | 1 << axis;
-            build.fan_towards(&mut [index[b][bits], index[b][far], index[c][far], index[c][bits]], out);
-        }
-    }
-    let [across_a, across_b, across_c] = index;
-    for (bits, ((a, b), c)) in across_a.into_iter().zip(across_b).zip(across_c).enumerate() {
-        let out = (0..3).fold(Vec3::ZERO, |sum, k| sum + axes[k] * sign(bits, k));
-        build.fan_towards(&mut [a, b, c], out);
-    }
-    build.mesh()
 }
 
 fn face_normal(face: &[Vec3]) -> Vec3 {
@@ -294,7 +298,7 @@ mod tests {
 
     #[test]
     fn grain_runs_with_the_part_and_ends_are_end_grain() {
-        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), &plain());
+        let made = mesh(&[Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0)], &plain());
         let (
             Some(VertexAttributeValues::Float32x4(places)),
             Some(VertexAttributeValues::Float32x3(at)),
@@ -317,7 +321,7 @@ mod tests {
 
     #[test]
     fn a_board_keeps_its_size_and_its_faces_look_out() {
-        let made = mesh(&Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0), &plain());
+        let made = mesh(&[Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0)], &plain());
         let (Some(VertexAttributeValues::Float32x3(at)), Some(indices)) =
             (made.attribute(Mesh::ATTRIBUTE_POSITION), made.indices())
         else {
@@ -339,9 +343,9 @@ mod tests {
     fn equal_boards_share_a_mesh() {
         let (mut shapes, mut meshes) = (Shapes::default(), Assets::<Mesh>::default());
         let board = Convex::block(Vec3::ZERO, Vec3::X * 600.0, Vec3::Y * 19.0, Vec3::Z * 200.0);
-        let (here, _) = shapes.of(&board, &plain(), &mut meshes);
+        let (here, _) = shapes.of(std::slice::from_ref(&board), &plain(), &mut meshes);
         let moved = Grown { middle: plain().middle + Vec3::Z * 300.0, ..plain() };
-        let (there, at) = shapes.of(&board.moved(Vec3::Z * 300.0), &moved, &mut meshes);
+        let (there, at) = shapes.of(&[board.moved(Vec3::Z * 300.0)], &moved, &mut meshes);
         assert_eq!(here, there);
         assert!((at.y - 0.3).abs() < 1e-6);
     }

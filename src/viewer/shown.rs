@@ -3,11 +3,17 @@
 //! [`Shown`] is the one truth of the window: the scene, the panel and the marks are drawn from it and nothing is stored
 //! in them. Working the answer out takes about a millisecond, so it is done in line, at most once a frame.
 
+use std::sync::OnceLock;
+
 use bevy::prelude::Resource;
 
 use crate::clearance::{self, Answer, Finding, Opening};
 use crate::model::{Model, MoverId, PartId};
 use crate::plan::Plan;
+use crate::report::{self, OwnerAnswer};
+use crate::showing::showing;
+
+use super::dimension::{self, Dimension};
 
 /// The plan on screen and the answer worked out from it.
 #[derive(Resource, Debug)]
@@ -16,6 +22,14 @@ pub struct Shown {
     answer: Answer,
     stale: bool,
     chosen: Option<usize>,
+    read: Readings,
+}
+
+/// What is read from the answer when somebody looks at it, once an answer.
+#[derive(Debug, Default)]
+struct Readings {
+    asks: OnceLock<Vec<OwnerAnswer>>,
+    dimensions: OnceLock<Vec<Dimension>>,
 }
 
 impl Shown {
@@ -23,7 +37,7 @@ impl Shown {
     #[must_use]
     pub fn new(plan: Plan) -> Self {
         let answer = clearance::answer(&plan);
-        Self { plan, answer, stale: false, chosen: None }
+        Self { plan, answer, stale: false, chosen: None, read: Readings::default() }
     }
 
     /// The plan, as the text on the desk says.
@@ -67,6 +81,18 @@ impl Shown {
         self.chosen = finding.filter(|&k| k < self.answer.findings.len());
     }
 
+    /// What owners ask, answered.
+    #[must_use]
+    pub fn asks(&self) -> &[OwnerAnswer] {
+        self.read.asks.get_or_init(|| report::owner_answers(self.model(), &showing(self.model())))
+    }
+
+    /// The dimension lines of the plan.
+    #[must_use]
+    pub fn dimensions(&self) -> &[Dimension] {
+        self.read.dimensions.get_or_init(|| dimension::dimensions(&self.plan, self.model()))
+    }
+
     /// Takes another plan.
     pub fn set_plan(&mut self, plan: Plan) {
         self.plan = plan;
@@ -83,6 +109,7 @@ impl Shown {
     pub fn solve(&mut self) {
         let kept = self.chosen_finding().map(|finding| self.likeness(finding));
         self.answer = clearance::answer(&self.plan);
+        self.read = Readings::default();
         self.stale = false;
         let again = kept.and_then(|kept| self.answer.findings.iter().position(|f| self.likeness(f) == kept));
         self.chosen = again;

@@ -19,7 +19,7 @@ use elbowroom::viewer::frame;
 use elbowroom::viewer::layouts::Layouts;
 use elbowroom::viewer::panel::{CutView, View, panel_ui};
 use elbowroom::viewer::pointed::{Aim, CutLists, Pointed};
-use elbowroom::viewer::scene::{Home, Piece};
+use elbowroom::viewer::scene::{Body, Home};
 use elbowroom::viewer::settings::{Section, Settings};
 
 use crate::hands::{app, ask, click, on_screen, out, shown, updates};
@@ -174,12 +174,13 @@ fn outside(app: &mut App) -> f32 {
         .run_system_once(
             |shown: Res<'_, elbowroom::viewer::shown::Shown>,
              pointed: Res<'_, Pointed>,
-             pieces: Query<'_, '_, (&Piece, &Home, &GlobalTransform)>,
+             bodies: Query<'_, '_, (&Body, &Home, &GlobalTransform)>,
              eyes: Query<'_, '_, (&Camera, &GlobalTransform), With<SceneCamera>>| {
                 let (eye, place) = eyes.single().expect("one eye");
                 let mut far = 0.0_f32;
-                for (piece, home, at) in pieces.iter().filter(|(piece, ..)| pointed.has(piece.part)) {
-                    for point in shown.model().part(piece.part).pieces[piece.index].vertices() {
+                for (body, home, at) in bodies.iter().filter(|(body, ..)| pointed.has(body.part)) {
+                    let part = shown.model().part(body.part);
+                    for point in part.pieces.iter().flat_map(elbowroom::model::Convex::vertices) {
                         let point = at.transform_point(frame::to_bevy(point) - home.0);
                         let seen = eye.world_to_ndc(place, point).expect("a place in the picture");
                         far = far.max(seen.x.abs() - 1.0).max(seen.y.abs() - 1.0);

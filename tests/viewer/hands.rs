@@ -14,7 +14,7 @@ use elbowroom::viewer::frame;
 use elbowroom::viewer::headless::headless;
 use elbowroom::viewer::marks::Marks;
 use elbowroom::viewer::motion::{Play, Poses};
-use elbowroom::viewer::scene::{MoverRoot, Piece};
+use elbowroom::viewer::scene::{Body, MoverRoot};
 use elbowroom::viewer::shown::Shown;
 
 use crate::plans;
@@ -120,12 +120,12 @@ fn a_drag_is_no_click() {
 /// How far along its run the nearest corner of the first left unit is drawn, mm.
 fn left_run_starts_at(app: &mut App) -> f64 {
     let model = shown(app).model().clone();
-    let mut pieces = app.world_mut().query::<(&Piece, &GlobalTransform)>();
+    let mut bodies = app.world_mut().query::<(&Body, &GlobalTransform)>();
     let along = model.run(Side::Left).along;
-    pieces
+    bodies
         .iter(app.world())
-        .filter(|(piece, _)| {
-            let part = model.part(piece.part);
+        .filter(|(body, _)| {
+            let part = model.part(body.part);
             part.role == Role::CarcassSide && part.run == Some(Side::Left) && part.unit == Some(0)
         })
         .map(|(_, place)| frame::to_room(place.translation()).dot(along))

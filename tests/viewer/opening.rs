@@ -19,7 +19,7 @@ use elbowroom::viewer::marks::{MarkKind, Marks};
 use elbowroom::viewer::measure::{Feature, Measuring};
 use elbowroom::viewer::motion::{Play, Poses};
 use elbowroom::viewer::panel::{Bench, View, controls_ui, panel_ui};
-use elbowroom::viewer::scene::{Home, Piece};
+use elbowroom::viewer::scene::{Body, Home};
 use elbowroom::viewer::settings::{Section, Settings};
 use elbowroom::viewer::swept::{SweptBody, SweptOf};
 use elbowroom::viewer::timeline::{Moment, Step, Timeline, Way};
@@ -278,11 +278,11 @@ fn all_at_once() {
     assert_eq!(open, play(&app).timeline().turns().len());
 }
 
-/// How many pieces of `role` are hidden, and how many let the mouse through.
+/// How many parts of `role` are hidden, and how many let the mouse through.
 fn seen(app: &mut App, role: Role) -> (usize, usize, usize) {
     let model = shown(app).model().clone();
-    let mut pieces = app.world_mut().query::<(&Piece, &Visibility, Has<Pickable>)>();
-    let of_role = pieces.iter(app.world()).filter(|(piece, ..)| model.part(piece.part).role == role);
+    let mut bodies = app.world_mut().query::<(&Body, &Visibility, Has<Pickable>)>();
+    let of_role = bodies.iter(app.world()).filter(|(body, ..)| model.part(body.part).role == role);
     of_role.fold((0, 0, 0), |(all, hidden, through), (_, visibility, ignored)| {
         (all + 1, hidden + usize::from(*visibility == Visibility::Hidden), through + usize::from(ignored))
     })
@@ -321,15 +321,15 @@ fn drawn_apart() {
     assert!((app.world().resource::<Exploded>().now() - 1.0).abs() < 1e-9);
     assert!(marks(&app).0.is_empty(), "nothing is marked while parts are drawn apart");
     let away = taken_apart(shown(&app).model());
-    let mut pieces = app.world_mut().query::<(&Piece, &Home, &Transform)>();
-    for (piece, home, place) in pieces.iter(app.world()) {
-        let by = frame::to_bevy(away[piece.part.0]);
+    let mut bodies = app.world_mut().query::<(&Body, &Home, &Transform)>();
+    for (body, home, place) in bodies.iter(app.world()) {
+        let by = frame::to_bevy(away[body.part.0]);
         assert!((place.translation - home.0 - by).length() < 1e-5);
     }
     assert_eq!(shown(&app).answer().openings.iter().map(|o| o.to_touch).collect::<Vec<_>>(), before);
     ask(&mut app, Action::Explode(0.0));
     updates(&mut app, 60);
-    assert!(pieces.iter(app.world()).all(|(_, home, place)| place.translation == home.0));
+    assert!(bodies.iter(app.world()).all(|(_, home, place)| place.translation == home.0));
     assert!(!marks(&app).0.is_empty(), "as built again, the finding is");
 }
 

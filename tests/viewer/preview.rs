@@ -7,6 +7,8 @@ use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT as _, Queryable as _};
 use elbowroom::clearance;
 use elbowroom::plan::Plan;
+use elbowroom::report::{OwnerAnswer, owner_answers};
+use elbowroom::showing::showing;
 use elbowroom::viewer::action::{Action, Asked};
 use elbowroom::viewer::camera::View as EyeView;
 use elbowroom::viewer::headless::headless;
@@ -33,6 +35,7 @@ pub(crate) const TESTS: &[(&str, fn())] = &[
 struct Window {
     plan: Plan,
     answer: clearance::Answer,
+    asks: Vec<OwnerAnswer>,
     settings: Settings,
     saved: Vec<SavedView>,
     open: bool,
@@ -44,7 +47,17 @@ impl Window {
     fn new(plan: Plan) -> Self {
         let answer = clearance::answer(&plan);
         let settings = Settings { audience: Audience::Owner, ..Settings::default() };
-        Self { plan, answer, settings, saved: Vec::new(), open: false, actions: Vec::new(), scene: egui::Rect::NOTHING }
+        let asks = owner_answers(&answer.model, &showing(&answer.model));
+        Self {
+            plan,
+            answer,
+            asks,
+            settings,
+            saved: Vec::new(),
+            open: false,
+            actions: Vec::new(),
+            scene: egui::Rect::NOTHING,
+        }
     }
 
     /// In a window of this many pixels, at its size of text.
@@ -55,7 +68,7 @@ impl Window {
                 dress_egui(ui.ctx());
                 let open = vec![window.open; window.answer.model.movers.len()];
                 let rest = View::at_rest(&window.plan, &window.answer, &window.settings);
-                let view = View { open: &open, saved: &window.saved, ..rest };
+                let view = View { open: &open, saved: &window.saved, asks: &window.asks, ..rest };
                 let whole = ui.ctx().viewport_rect();
                 let mut root = egui::Ui::new(
                     ui.ctx().clone(),
@@ -165,10 +178,7 @@ fn nothing_is_cut() {
                 let rect = harness.get_by_role_and_label(egui::accesskit::Role::Button, label).rect();
                 assert!(rect.left() >= scene.right() && rect.right() <= whole.right(), "{at}: {label} at {rect}");
             }
-            for asked in elbowroom::report::owner_answers(
-                &harness.state().answer.model,
-                &elbowroom::showing::showing(&harness.state().answer.model),
-            ) {
+            for asked in &harness.state().asks {
                 for text in asked.answer.iter().map(String::as_str).chain([asked.question]) {
                     let rect = harness.get_by_label(text).rect();
                     assert!(rect.left() >= scene.right() && rect.right() <= whole.right(), "{at}: `{text}` at {rect}");

@@ -35,6 +35,7 @@ use crate::clearance::Answer;
 use crate::cutting::LaidOut;
 use crate::model::MoverId;
 use crate::plan::Plan;
+use crate::report::OwnerAnswer;
 
 pub use bar::controls_ui;
 pub use cut::CutView;
@@ -114,6 +115,8 @@ pub struct View<'a> {
     pub form: Option<FormView<'a>>,
     /// Views that were kept.
     pub saved: &'a [SavedView],
+    /// What owners ask, answered; read in the preview alone.
+    pub asks: &'a [OwnerAnswer],
     /// The lists of what is cut, while their section is open.
     pub cut: Option<CutView<'a>>,
     /// How the pieces lie on the stock, once it is worked out.
@@ -142,6 +145,7 @@ impl<'a> View<'a> {
             drawing: (Drawing::ByMachine, None),
             form: None,
             saved: &[],
+            asks: &[],
             cut: None,
             laid: None,
             laying: None,

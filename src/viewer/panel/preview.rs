@@ -6,8 +6,6 @@
 use bevy_egui::egui::{self, Button, RichText, ScrollArea, Ui, WidgetInfo, WidgetType, vec2};
 
 use super::{Film, View, card, finish, top};
-use crate::report;
-use crate::showing::showing;
 use crate::viewer::action::Action;
 use crate::viewer::look;
 use crate::viewer::viewpoint::Viewpoint;
@@ -104,10 +102,9 @@ fn viewpoints_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
 
 /// What owners ask, and the answers.
 fn asks_ui(ui: &mut Ui, view: &View<'_>) {
-    let model = &view.answer.model;
     card(ui, |ui| {
         ui.label(RichText::new("What owners ask").size(look::TITLE).strong());
-        for asked in report::owner_answers(model, &showing(model)) {
+        for asked in view.asks {
             ui.add_space(4.0);
             ui.add(egui::Label::new(RichText::new(asked.question).strong()).wrap());
             for (k, sentence) in asked.answer.iter().enumerate() {
