@@ -54,13 +54,16 @@ pub fn report(answer: &Answer, style: Style) -> Outcome {
     Outcome { text, code: u8::from(!answer.is_clear()) }
 }
 
-/// `solids`: every solid of the plan, its fillers resolved, as JSON.
+/// `solids`: every solid of the plan, its fillers resolved, as JSON; in the room as it was `measured`, or as drawn.
 ///
 /// # Errors
 /// Every problem in the plan's text at once.
-pub fn solids(name: &str, text: &str) -> Result<Outcome, Problems> {
+pub fn solids(name: &str, text: &str, measured: bool) -> Result<Outcome, Problems> {
     let plan: Plan = plan::read(name, text)?;
-    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    let mut model = Model::build(&plan, clearance::least_fillers(&plan));
+    if measured {
+        model = Installation::of(&plan, &model).model;
+    }
     Ok(Outcome { text: pretty(&report::solids_json(&model, &plan.clearance)), code: 0 })
 }
 

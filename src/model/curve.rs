@@ -159,11 +159,21 @@ impl Curve {
     }
 
     /// A bound on how far it stands out past its chord between two places of one piece.
-    pub(super) fn bulge(&self, [from, to]: [f64; 2]) -> f64 {
+    pub(super) fn bulge(&self, x: [f64; 2]) -> f64 {
+        let [low, high] = self.second_derivatives(x);
+        (-low.min(high)).max(0.0) * (x[1] - x[0]).powi(2) / 8.0
+    }
+
+    /// A bound on how far it leaves its chord, to either side, between two places of one piece.
+    pub(super) fn bend(&self, x: [f64; 2]) -> f64 {
+        let [low, high] = self.second_derivatives(x);
+        low.abs().max(high.abs()) * (x[1] - x[0]).powi(2) / 8.0
+    }
+
+    /// The second derivatives at both ends of a stretch of one piece; it is linear between.
+    fn second_derivatives(&self, [from, to]: [f64; 2]) -> [f64; 2] {
         let [_, _, c, d] = self.piece_from(from);
-        let length = to - from;
-        let hollow = (2.0 * c).min(2.0 * c + 6.0 * d * length);
-        (-hollow).max(0.0) * length * length / 8.0
+        [2.0 * c, 2.0 * c + 6.0 * d * (to - from)]
     }
 }
 

@@ -171,14 +171,15 @@ impl Surface {
     }
 }
 
-/// In how many parts a stretch between two knots must be cut to keep [`PATCH_EXCESS`]: chords leave a curve by its second
-/// derivative over 8 times their length squared, the twist falls with the length.
+/// In how many parts a stretch between two knots must be cut to keep [`PATCH_EXCESS`]. A chord leaves a curve by no more than
+/// its second derivative over 8 times its length squared, which counts twice: the chord is raised by it, and the curve
+/// may be as far behind. Half of what two rows rise apart counts once.
 fn parts_needed(rows: &[Curve; 2], x: [f64; 2]) -> usize {
     let half = PATCH_EXCESS / 2.0;
-    let bulge = rows.iter().map(|row| row.bulge(x)).fold(0.0, f64::max);
-    let [near, far] = x.map(|x| rows[1].at(x) - rows[0].at(x));
-    let twist = (far - near).abs() / 2.0;
-    let parts = (bulge / half).sqrt().max(twist / half).ceil().clamp(1.0, 1000.0);
+    let bend = rows.iter().map(|row| row.bend(x)).fold(0.0, f64::max);
+    let [low, high] = Curve::mixed(&rows[1], 1.0, &rows[0], -1.0).slopes(x);
+    let twist = low.abs().max(high.abs()) * (x[1] - x[0]) / 2.0;
+    let parts = (2.0 * bend / half).sqrt().max(twist / half).ceil().clamp(1.0, 1000.0);
     #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and 1000")]
     let parts = parts as usize;
     parts
