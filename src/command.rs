@@ -3,10 +3,10 @@
 use crate::clearance::{self, Answer};
 use crate::install::Installation;
 use crate::model::Model;
-use crate::plan::{self, Plan, Problems};
+use crate::plan::{self, Plan, Problems, RunAngle};
 use crate::progress::{Effort, Watch};
 use crate::report::cutting::{self, Bench, BenchList};
-use crate::report::install::{InstallList, install_json, install_text};
+use crate::report::install::{InstallList, install_json, install_text, opens_json, opens_text};
 use crate::report::{self, Mark};
 
 /// The demo: a pottery studio's glazing corner.
@@ -54,13 +54,16 @@ pub fn report(answer: &Answer, style: Style) -> Outcome {
     Outcome { text, code: u8::from(!answer.is_clear()) }
 }
 
-/// `solids`: every solid of the plan, its fillers resolved, as JSON.
+/// `solids`: every solid of the plan, its fillers resolved, as JSON; in the room as it was `measured`, or as drawn.
 ///
 /// # Errors
 /// Every problem in the plan's text at once.
-pub fn solids(name: &str, text: &str) -> Result<Outcome, Problems> {
+pub fn solids(name: &str, text: &str, measured: bool) -> Result<Outcome, Problems> {
     let plan: Plan = plan::read(name, text)?;
-    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    let mut model = Model::build(&plan, clearance::least_fillers(&plan));
+    if measured {
+        model = Installation::of(&plan, &model).model;
+    }
     Ok(Outcome { text: pretty(&report::solids_json(&model, &plan.clearance)), code: 0 })
 }
 
@@ -155,16 +158,42 @@ pub fn layout(
 /// Every problem in the plan's text at once.
 pub fn install(name: &str, text: &str, list: Option<InstallList>, style: Style) -> Result<Outcome, Problems> {
     let plan: Plan = plan::read(name, text)?;
-    let model = Model::build(&plan, clearance::least_fillers(&plan));
-    let installation = Installation::of(&plan, &model);
+    let drawn = clearance::answer(&plan);
+    let installation = installed(&plan, &drawn.model);
+    let measured = clearance::answer_in(&plan, installation.model.clone());
     let text = match style {
-        Style::Json => pretty(&install_json(&installation)),
+        Style::Json => {
+            let mut json = install_json(&installation);
+            json["opens"] = opens_json(&measured);
+            pretty(&json)
+        }
         Style::Plain | Style::Coloured => {
             let lists = list.map_or(InstallList::ALL.to_vec(), |list| vec![list]);
-            printed(install_text(&installation, &lists), style)
+            let mut lines = install_text(&installation, &lists);
+            if lists.contains(&InstallList::Setting) {
+                lines.extend(opens_text(&measured, &drawn));
+            }
+            printed(lines, style)
         }
     };
     Ok(Outcome { text, code: 0 })
+}
+
+/// How `plan` goes in, with the other way of setting its runs beside it: along the walls, or square. Fillers are resolved
+/// for each.
+#[must_use]
+pub fn installed(plan: &Plan, model: &Model) -> Installation {
+    let installation = Installation::of(plan, model);
+    let run_angle = match plan.run_angle {
+        RunAngle::AlongWalls => RunAngle::Square,
+        RunAngle::Square | RunAngle::Degrees(_) => RunAngle::AlongWalls,
+    };
+    let other = Plan { run_angle, ..plan.clone() };
+    if other.run_angle_deg().total_cmp(&plan.run_angle_deg()).is_eq() {
+        return installation;
+    }
+    let model = Model::build(&other, clearance::least_fillers(&other));
+    installation.with_other_way(&other, &model)
 }
 
 /// The model of a plan, its fillers resolved, and its readings for the bench.

@@ -86,6 +86,9 @@ enum Command {
         /// As JSON, which is the only form there is.
         #[arg(long, required = true)]
         json: bool,
+        /// Set in the room as it was measured.
+        #[arg(long)]
+        measured: bool,
     },
     Picture(Box<picture::PictureArguments>),
 }
@@ -210,8 +213,8 @@ fn main() -> ExitCode {
             let list = list.map(InstallList::from);
             read_file(&plan).and_then(|(name, text)| Ok(command::install(&name, &text, list, style)?))
         }
-        Some(Command::Solids { plan, json: _ }) => {
-            read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text)?))
+        Some(Command::Solids { plan, json: _, measured }) => {
+            read_file(&plan).and_then(|(name, text)| Ok(command::solids(&name, &text, measured)?))
         }
         Some(Command::Picture(asked)) => match picture::run(&asked) {
             Ok(text) => Ok(Outcome { text, code: 0 }),

@@ -215,6 +215,33 @@ pub fn answer(plan: &Plan) -> Answer {
     Answer { model: built, sides: [left, right], openings, findings, assumes: assumptions(plan) }
 }
 
+/// [`answer`], but opened in `model`: the plan's own, set in the measured room with the fillers it has.
+///
+/// What could be narrower or wider is still told for the runs as drawn; openings, findings and what is left of the walls
+/// are the measured room's.
+#[must_use]
+pub fn answer_in(plan: &Plan, model: Model) -> Answer {
+    let drawn = answer(plan);
+    let mut sides = drawn.sides;
+    let (openings, findings) = {
+        let scene = Scene::new(&model);
+        let standing = Standing::new(&scene);
+        for side in &mut sides {
+            side.largest_projection = standing.largest_projection(side.side);
+            side.left_over = Length::mm(model.run(side.side).left_over);
+        }
+        standing.openings()
+    };
+    let assumes = drawn.assumes.into_iter().map(|line| {
+        if line == STRAIGHT {
+            "Units are true; walls are as they were measured, straight or curved between.".to_owned()
+        } else {
+            line
+        }
+    });
+    Answer { model, sides, openings, findings, assumes: assumes.collect() }
+}
+
 /// The widths that the plan's fillers come to.
 #[must_use]
 pub fn least_fillers(plan: &Plan) -> Fillers {
@@ -311,12 +338,12 @@ fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Si
     }
 }
 
+/// What the check takes for granted of rooms that it was not given as measured.
+const STRAIGHT: &str = "Units are true, walls are straight and floors are level; fronts stand as the plan says.";
+
 /// What the check takes for granted about `plan`.
 fn assumptions(plan: &Plan) -> Vec<String> {
-    let mut list = vec![
-        "Each drawer and door is opened alone, everything else shut.".to_owned(),
-        "Units are true, walls are straight and floors are level; fronts stand as the plan says.".to_owned(),
-    ];
+    let mut list = vec!["Each drawer and door is opened alone, everything else shut.".to_owned(), STRAIGHT.to_owned()];
     if !plan.room.angle_measured {
         list.push("The room angle was not measured: 90° is taken.".to_owned());
     }

@@ -8,6 +8,7 @@ use super::drilling::hinges;
 use super::parts::cut_list;
 use crate::length::{Length, Unit};
 use crate::model::{Model, Part, Role, Vec3};
+use crate::plan::defaults::screws_sold;
 use crate::plan::{Face, FrameJoint, Fronts, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind};
 
 /// One thing to buy.
@@ -34,10 +35,6 @@ pub enum Count {
     Length(Length),
 }
 
-/// Lengths that wood screws are sold in. Common practice, no source.
-const SCREWS_MM: [f64; 17] =
-    [12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 80.0, 90.0, 100.0, 120.0];
-const SCREWS_INCHES: [f64; 14] = [0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 3.0, 3.5, 4.0, 5.0];
 /// A screw's point stays this far inside the face that is seen. Common practice, no source.
 const SHORT_OF_FACE: f64 = 3.0;
 /// Into lumber or an end grain, a screw goes this deep. Common practice, no source.
@@ -51,23 +48,15 @@ const STUDS_APART: f64 = 406.4;
 /// What a roll of band is cut longer by. Common practice, no source.
 const BAND_WASTE: f64 = 0.1;
 
-/// The screw lengths sold in `unit`'s countries.
-fn sold(unit: Unit) -> Vec<Length> {
-    match unit {
-        Unit::Millimetre => SCREWS_MM.iter().map(|&mm| Length::mm(mm)).collect(),
-        Unit::Inch => SCREWS_INCHES.iter().map(|&inches| Length::inches(inches)).collect(),
-    }
-}
-
 /// The longest screw sold that is not longer than `limit`; the shortest where all are.
 fn longest_within(limit: Length, unit: Unit) -> Length {
-    let sold = sold(unit);
+    let sold = screws_sold(unit);
     sold.iter().rev().find(|length| **length <= limit).or(sold.first()).copied().unwrap_or(limit)
 }
 
 /// The shortest screw sold from `least` to `most`; where none is, the longest that does not pass `most`.
 fn sold_between(least: Length, most: Length, unit: Unit) -> Length {
-    let between = sold(unit).into_iter().find(|length| *length >= least && *length <= most);
+    let between = screws_sold(unit).into_iter().find(|length| *length >= least && *length <= most);
     between.unwrap_or_else(|| longest_within(most, unit))
 }
 

@@ -4,20 +4,51 @@
 //! and the survey alone; whether everything still opens in the measured room is [`crate::clearance`]'s question, asked of
 //! [`Installation::model`] by whoever gathers the two.
 
+mod feet;
+mod lie;
+mod setting;
+mod shims;
+
 use crate::model::Model;
 use crate::plan::Plan;
+
+pub use feet::{Foot, feet};
+pub use lie::Lie;
+pub use setting::{Alone, GapAt, NailerRow, RunSet, SeenAtEnd, Set, UnitEdge};
+pub use shims::{FixingWarning, Screw, Serves, Shim, Stepped, WhyHere, shims};
 
 /// Everything the installer asks.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Installation {
-    /// The model, set in the measured room.
+    /// How the runs stand in the measured room.
+    pub setting: Set,
+    /// How they would stand set the other way: along the walls where they are square, square where they are not. `None`
+    /// where both are one, or where nobody asked; see [`Installation::with_other_way`].
+    pub other_way: Option<Set>,
+    /// What goes behind the nailers.
+    pub shims: Vec<Shim>,
+    /// What must be known before the units are fixed.
+    pub fixing: Vec<FixingWarning>,
+    /// What the units stand on.
+    pub feet: Vec<Foot>,
+    /// The model, set in the measured room. Parts have the ids that they have in the model it was made of.
     pub model: Model,
 }
 
 impl Installation {
     /// Works it all out for `plan`, whose fillers are those of `model`.
     #[must_use]
-    pub fn of(_plan: &Plan, model: &Model) -> Self {
-        Self { model: model.clone() }
+    pub fn of(plan: &Plan, model: &Model) -> Self {
+        let setting = Set::of(plan, model);
+        let (shims, fixing) = shims(plan, model, &setting);
+        let feet = feet(plan, model, &setting);
+        let model = Model::build_in(plan, model.fillers, &setting.place);
+        Self { setting, other_way: None, shims, fixing, feet, model }
+    }
+
+    /// The same, with how it would be the other way: `plan` with another run angle, and its `model`.
+    #[must_use]
+    pub fn with_other_way(self, plan: &Plan, model: &Model) -> Self {
+        Self { other_way: Some(Set::of(plan, model)), ..self }
     }
 }

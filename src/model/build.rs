@@ -1,9 +1,10 @@
 //! How is a model put together? The run frames first, then the room, the units, the corner and the countertop.
 
+use super::measured::measured_frames;
 use super::run::run_frames;
 use super::{
-    Convex, Fillers, Follows, Material, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, RunFrame, Vec3,
-    Work,
+    Convex, Fillers, Follows, Material, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, RunFrame,
+    Setting, Surface, Vec3, Work,
 };
 use crate::plan::{Construction, Plan, Side};
 
@@ -11,25 +12,32 @@ impl Model {
     /// Builds every part of `plan` with these filler widths. Cannot fail: `plan` came from [`crate::plan::read`].
     #[must_use]
     pub fn build(plan: &Plan, fillers: Fillers) -> Self {
-        Self::of(plan, fillers, true)
+        Self::of(plan, fillers, true, None)
     }
 
     /// The same with every joint filled: quicker, and all that the search for fillers needs, since nothing ever touches
     /// the inside of a joint.
     #[must_use]
     pub fn build_filled(plan: &Plan, fillers: Fillers) -> Self {
-        Self::of(plan, fillers, false)
+        Self::of(plan, fillers, false, None)
     }
 
-    fn of(plan: &Plan, fillers: Fillers, joints: bool) -> Self {
-        let (runs, room) = run_frames(plan, fillers);
-        let mut builder = Builder { plan, runs, room, joints, parts: Vec::new(), movers: Vec::new() };
+    /// With joints cut or not, in the room as it is nominally or, where `setting` says how that stands, as it was measured.
+    pub(super) fn of(plan: &Plan, fillers: Fillers, joints: bool, setting: Option<&Setting>) -> Self {
+        let (mut runs, mut room) = run_frames(plan, fillers);
+        let mut measured = None;
+        if let Some(setting) = setting {
+            let found = measured_frames(plan, &mut runs, setting);
+            (room, measured) = (found.0, Some(found.1));
+        }
+        let mut builder = Builder { plan, runs, room, measured, joints, parts: Vec::new(), movers: Vec::new() };
         builder.room();
         for side in Side::BOTH {
             builder.units(side);
         }
         builder.corner();
         builder.countertop();
+        builder.fixtures();
         Self {
             name: plan.name.clone(),
             unit: plan.unit,
@@ -59,6 +67,15 @@ pub(super) struct RoomFrame {
     pub(super) out: [Vec3; 2],
     /// How far the room moves, in this frame, for each millimetre that the right filler grows.
     pub(super) shift: Vec3,
+}
+
+/// The walls as they were measured.
+#[derive(Clone, Debug)]
+pub(super) struct Measured {
+    /// The left wall, then the right one.
+    pub(super) surfaces: [Surface; 2],
+    /// Where the walls at the far ends stand at three heights: see [`super::measured::wall_ends`].
+    pub(super) ends: [[f64; 3]; 2],
 }
 
 /// What a new part is, less what the builder works out itself.
@@ -141,6 +158,8 @@ pub(super) struct Builder<'p> {
     pub(super) plan: &'p Plan,
     pub(super) runs: [RunFrame; 2],
     pub(super) room: RoomFrame,
+    /// The measured walls, where the room is the measured one.
+    pub(super) measured: Option<Measured>,
     /// Whether joints are cut.
     pub(super) joints: bool,
     parts: Vec<Part>,

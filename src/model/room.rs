@@ -6,11 +6,11 @@ use super::{Convex, Follows, Material, Role, RuleClass, Vec3};
 use crate::plan::{FarEnd, Side};
 
 /// Thickness a wall is drawn with; nothing depends on it. Our own choice.
-const WALL_THICKNESS: f64 = 100.0;
+pub(super) const WALL_THICKNESS: f64 = 100.0;
 /// How far an end wall reaches into the room: past any drawer drawn out. Our own choice.
-const END_WALL_REACH: f64 = 2400.0;
+pub(super) const END_WALL_REACH: f64 = 2400.0;
 /// Height of a casing above the floor: past any base cabinet. Common practice, no source.
-const CASING_HEIGHT: f64 = 2100.0;
+pub(super) const CASING_HEIGHT: f64 = 2100.0;
 /// Thickness the floor is drawn with, and how far it goes beyond the walls' ends. Our own choice.
 const FLOOR_THICKNESS: f64 = 20.0;
 const FLOOR_BEYOND: f64 = 600.0;
@@ -33,7 +33,7 @@ impl Builder<'_> {
             );
             let place = self.room_place(None);
             let name = if obstacle.name.is_empty() { "obstacle" } else { &obstacle.name };
-            self.add(&place, room_part(name, Role::Obstacle, Material::Unknown, RuleClass::Standing, piece));
+            self.add(&place, room_part(name, Role::Obstacle, Material::Unknown, RuleClass::Standing, vec![piece]));
         }
     }
 
@@ -46,10 +46,13 @@ impl Builder<'_> {
         Place { run, unit: None, follows, mover: None }
     }
 
-    /// A box measured along a wall from the corner of the room, out from the wall's face, and up from the floor.
-    fn on_wall(&self, side: Side, s: [f64; 2], n: [f64; 2], z: [f64; 2]) -> Convex {
+    /// A box measured along a wall from the corner of the room, out from the wall's face, and up from the floor. In a
+    /// measured room it reaches from the wall's farthest point back there to before its farthest point out.
+    pub(super) fn on_wall(&self, side: Side, s: [f64; 2], n: [f64; 2], z: [f64; 2]) -> Convex {
         let k = usize::from(side == Side::Right);
         let (along, out) = (self.room.along[k], self.room.out[k]);
+        let [back, forth] = self.wall_range(side, s, z);
+        let n = [n[0] + back, n[1] + forth];
         Convex::block(
             self.room.corner + along * s[0] + out * n[0] + Vec3::Z * z[0],
             along * (s[1] - s[0]),
@@ -71,22 +74,26 @@ impl Builder<'_> {
         }
         let place = self.room_place(None);
         let piece = Convex::prism(hull_outline(&points), Vec3::Z * FLOOR_THICKNESS);
-        self.add(&place, room_part("floor", Role::Floor, Material::Floor, RuleClass::Floor, piece));
+        self.add(&place, room_part("floor", Role::Floor, Material::Floor, RuleClass::Floor, vec![piece]));
     }
 
     fn wall(&mut self, side: Side) {
-        let length = self.run(side).wall_length;
+        let length = self.wall_reaches(side);
         let place = self.room_place(Some(side));
         let (ceiling, board) = (self.plan.room.ceiling.to_mm(), self.plan.room.baseboard);
-        let wall = self.on_wall(side, [-WALL_THICKNESS, length], [-WALL_THICKNESS, 0.0], [0.0, ceiling]);
+        let s = [-WALL_THICKNESS, length];
+        let wall = self.measured_pieces(side, s, [0.0, ceiling], None);
+        let wall = wall.unwrap_or_else(|| vec![self.on_wall(side, s, [-WALL_THICKNESS, 0.0], [0.0, ceiling])]);
         let name = format!("{} wall", side.word());
         self.add(&place, room_part(&name, Role::Wall, Material::Plaster, RuleClass::Wall, wall));
         if let Some(board) = board
             && board.treatment != crate::plan::BaseboardTreatment::Removed
         {
-            let piece = self.on_wall(side, [0.0, length], [0.0, board.thickness.to_mm()], [0.0, board.height.to_mm()]);
+            let (s, z, thick) = ([0.0, length], [0.0, board.height.to_mm()], board.thickness.to_mm());
+            let pieces = self.measured_pieces(side, s, z, Some(thick));
+            let pieces = pieces.unwrap_or_else(|| vec![self.on_wall(side, s, [0.0, thick], z)]);
             let name = format!("{} baseboard", side.word());
-            self.add(&place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Wall, piece));
+            self.add(&place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Wall, pieces));
         }
     }
 
@@ -96,14 +103,11 @@ impl Builder<'_> {
         match self.plan.run(side).ends_at {
             FarEnd::Wall => {
                 let ceiling = self.plan.room.ceiling.to_mm();
-                let piece = self.on_wall(
-                    side,
-                    [length, length + WALL_THICKNESS],
-                    [-WALL_THICKNESS, END_WALL_REACH],
-                    [0.0, ceiling],
-                );
+                let (s, n) = ([length, length + WALL_THICKNESS], [-WALL_THICKNESS, END_WALL_REACH]);
+                let pieces = self.measured_end(side, ceiling);
+                let pieces = pieces.unwrap_or_else(|| vec![self.on_wall(side, s, n, [0.0, ceiling])]);
                 let name = format!("{} end wall", side.word());
-                self.add(&place, room_part(&name, Role::EndWall, Material::Plaster, RuleClass::Standing, piece));
+                self.add(&place, room_part(&name, Role::EndWall, Material::Plaster, RuleClass::Standing, pieces));
                 self.end_baseboard(side, &place);
             }
             FarEnd::Casing { width, thickness } => {
@@ -111,10 +115,13 @@ impl Builder<'_> {
                     side,
                     [length, length + width.to_mm()],
                     [0.0, thickness.to_mm()],
-                    [0.0, CASING_HEIGHT.min(self.plan.room.ceiling.to_mm())],
+                    [0.0, self.casing_height()],
                 );
                 let name = format!("{} casing", side.word());
-                self.add(&place, room_part(&name, Role::Casing, Material::PaintedWoodwork, RuleClass::Standing, piece));
+                self.add(
+                    &place,
+                    room_part(&name, Role::Casing, Material::PaintedWoodwork, RuleClass::Standing, vec![piece]),
+                );
             }
             FarEnd::Open => {}
         }
@@ -130,10 +137,16 @@ impl Builder<'_> {
         let piece =
             self.on_wall(side, [length - stand_off, length], [0.0, END_WALL_REACH], [0.0, board.height.to_mm()]);
         let name = format!("{} end wall's baseboard", side.word());
-        self.add(place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Standing, piece));
+        self.add(place, room_part(&name, Role::Baseboard, Material::PaintedWoodwork, RuleClass::Standing, vec![piece]));
     }
 }
 
-fn room_part(name: &str, role: Role, material: Material, class: RuleClass, piece: Convex) -> NewPart<'_> {
-    NewPart::new(name, role, material, class, vec![piece])
+pub(super) fn room_part(
+    name: &str,
+    role: Role,
+    material: Material,
+    class: RuleClass,
+    pieces: Vec<Convex>,
+) -> NewPart<'_> {
+    NewPart::new(name, role, material, class, pieces)
 }

@@ -43,6 +43,20 @@ impl Usual {
 
 /// Least length of a fixing screw in the stud. Common practice, no source.
 pub const SCREW_BITE: Usual = Usual::new(32.0, 1.25);
+/// Lengths that wood screws are sold in. Common practice, no source.
+const SCREWS_MM: [f64; 17] =
+    [12.0, 16.0, 20.0, 25.0, 30.0, 35.0, 40.0, 45.0, 50.0, 55.0, 60.0, 65.0, 70.0, 80.0, 90.0, 100.0, 120.0];
+const SCREWS_INCHES: [f64; 14] = [0.5, 0.625, 0.75, 1.0, 1.25, 1.5, 1.75, 2.0, 2.25, 2.5, 3.0, 3.5, 4.0, 5.0];
+
+/// The screw lengths sold in `unit`'s countries, shortest first. Common practice, no source.
+#[must_use]
+pub fn screws_sold(unit: Unit) -> Vec<Length> {
+    match unit {
+        Unit::Millimetre => SCREWS_MM.iter().map(|&mm| Length::mm(mm)).collect(),
+        Unit::Inch => SCREWS_INCHES.iter().map(|&inches| Length::inches(inches)).collect(),
+    }
+}
+
 /// Steps in which shims are cut. Common practice, no source.
 pub const SHIM_STEP: Usual = Usual::new(0.5, 0.03125);
 

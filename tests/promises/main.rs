@@ -20,6 +20,8 @@ mod readme;
 mod reference;
 mod report;
 mod saving;
+mod setting;
+mod shims;
 mod showing;
 mod solids;
 mod worked_example;

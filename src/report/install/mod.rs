@@ -1,9 +1,14 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
+mod opens;
+mod setting;
+mod shims;
+
 use serde_json::{Value, json};
 
 use super::Mark;
 use crate::install::Installation;
+pub use opens::{opens_json, opens_text};
 
 /// One list of the installation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,12 +47,24 @@ impl InstallList {
 
 /// Lines to read.
 #[must_use]
-pub fn install_text(_installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
-    lists.iter().map(|list| (Mark::Heading, list.word().to_owned())).collect()
+pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
+    let of = |list: &InstallList| match list {
+        InstallList::Setting => setting::lines(installation),
+        InstallList::Shims => shims::lines(installation),
+        InstallList::Marks | InstallList::Outlines | InstallList::TurningIn | InstallList::Order => {
+            vec![(Mark::Heading, list.word().to_owned())]
+        }
+    };
+    lists.iter().flat_map(of).collect()
 }
 
 /// The same for machines.
 #[must_use]
 pub fn install_json(installation: &Installation) -> Value {
-    json!({ "format": "elbowroom-install-1", "plan": installation.model.name })
+    json!({
+        "format": "elbowroom-install-1",
+        "plan": installation.model.name,
+        "setting": setting::json(installation),
+        "shims": shims::json(installation),
+    })
 }
