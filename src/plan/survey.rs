@@ -168,6 +168,23 @@ pub enum FixtureKind {
     Sill,
 }
 
+impl FixtureKind {
+    /// Its name in plain words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Outlet => "outlet",
+            Self::JunctionBox => "junction box",
+            Self::Pipe => "pipe",
+            Self::Gas => "gas pipe",
+            Self::Valve => "valve",
+            Self::Register => "register",
+            Self::Casing => "casing",
+            Self::Sill => "sill",
+        }
+    }
+}
+
 /// How the room angle was found.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum CornerMeasure {

@@ -9,7 +9,9 @@ mod hardware;
 mod joinery;
 mod room;
 mod stock;
+mod survey;
 mod unit;
+mod wall;
 
 use std::ops::RangeInclusive;
 
@@ -42,6 +44,8 @@ pub(super) struct Fault {
 pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     let mut faults = Faults { plan, list: Vec::new() };
     room::room(&mut faults);
+    survey::survey(&mut faults);
+    survey::fixing(&mut faults);
     build::construction(&mut faults);
     build::countertop(&mut faults);
     joinery::joinery(&mut faults);

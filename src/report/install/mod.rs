@@ -1,5 +1,7 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
+mod shut_in;
+
 use serde_json::{Value, json};
 
 use super::Mark;
@@ -42,12 +44,25 @@ impl InstallList {
 
 /// Lines to read.
 #[must_use]
-pub fn install_text(_installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
-    lists.iter().map(|list| (Mark::Heading, list.word().to_owned())).collect()
+pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
+    let mut lines = Vec::new();
+    for list in lists {
+        lines.push((Mark::Heading, list.word().to_owned()));
+        if *list == InstallList::Setting {
+            lines.extend(shut_in::lines(installation));
+            lines.extend(shut_in::assumed_lines(installation));
+        }
+    }
+    lines
 }
 
 /// The same for machines.
 #[must_use]
 pub fn install_json(installation: &Installation) -> Value {
-    json!({ "format": "elbowroom-install-1", "plan": installation.model.name })
+    json!({
+        "format": "elbowroom-install-1",
+        "plan": installation.model.name,
+        "shut_in": shut_in::json(installation),
+        "assumes": installation.assumes,
+    })
 }
