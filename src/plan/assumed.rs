@@ -88,7 +88,7 @@ fn wall(list: &mut Vec<String>, plan: &Plan, side: Side) {
         }
         (Studs::At(_), WallMade::Framed { .. }) => {}
     }
-    if wall.made_of == WallMade::default() && wall.studs != Studs::Unknown {
+    if wall.made_of == WallMade::usual(unit) && wall.studs != Studs::Unknown {
         let [board, stud] = [defaults::WALL_BOARD, defaults::STUD].map(|usual| usual.of(unit).show(unit));
         list.push(format!("The {word} wall is taken as {board} of board over studs {stud} wide."));
     }

@@ -15,7 +15,7 @@ use crate::length::Length;
 const PARTS_OF_A_DEGREE: f64 = 1e9;
 
 /// How far an angle read with a protractor or bevel may be off, in degrees: half of a tenth. Common practice, no source.
-const ANGLE_READING_DEG: f64 = 0.05;
+pub(super) const ANGLE_READING_DEG: f64 = 0.05;
 
 /// Three lengths that make no triangle.
 #[derive(Clone, Copy, Debug, PartialEq)]

@@ -5,8 +5,9 @@
 
 use super::{Faults, exceeds, join, wall};
 use crate::length::Length;
+use crate::plan::corner::ANGLE_READING_DEG;
 use crate::plan::defaults::{self, Usual};
-use crate::plan::{CornerMeasure, FarEnd, Side};
+use crate::plan::{CornerMeasure, FarEnd, FloorLevel, Side};
 
 /// A room further out than this between two readings was measured in another unit, or is no corner for cabinets. Our own
 /// choice.
@@ -142,7 +143,8 @@ fn angle(faults: &mut Faults<'_>, corner: CornerMeasure) {
             "the angle `{read}` degrees contradicts the measures of the corner, which make it `{measured}` degrees"
         );
         let help = format!(
-            "errors of {} in each length would make `{slack}` degrees of difference: measure again, or leave `angle` out",
+            "errors of {} in each length and `{ANGLE_READING_DEG}` degrees in the angle would make `{slack}` degrees of \
+             difference: measure again, or leave `angle` out",
             faults.show(reading)
         );
         faults.add("plan::fit", "room.angle".to_owned(), &["room.survey.corner"], message, help);
@@ -162,17 +164,17 @@ fn floor(faults: &mut Faults<'_>) {
         wall::on_wall(faults, &at, "along", "the floor level", level.along, level.wall);
         let out = "measure from the wall into the room, 0 at the wall";
         faults.not_below_zero(&at, "out", "the distance from the wall", level.out, out);
-        let same = |other: &&crate::plan::FloorLevel| {
+        let same = |other: &FloorLevel| {
             other.wall == level.wall && wall::same(other.along, level.along) && wall::same(other.out, level.out)
         };
-        if let Some(before) = floor.get(..n).and_then(|before| before.iter().find(same)) {
+        if let Some((k, before)) = floor.iter().enumerate().take(n).find(|(_, before)| same(before)) {
             let (along, out) = (faults.show(level.along), faults.show(level.out));
             let (one, two) = (faults.show(before.level), faults.show(level.level));
             let side = level.wall.word();
             let message = format!(
                 "the floor is given two levels in one place, {one} and {two}, at {along} along the {side} wall and {out} out"
             );
-            faults.add("plan::fit", at, &["room.survey.floor"], message, "keep the right one");
+            faults.add("plan::fit", at, &[&format!("room.survey.floor[{k}]")], message, "keep the right one");
         }
     }
     let levels = || floor.iter().map(|level| level.level);

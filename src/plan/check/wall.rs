@@ -4,7 +4,7 @@ use super::survey::MOST_OUT;
 use super::{Faults, exceeds, join};
 use crate::length::{Length, SNAP_MM};
 use crate::plan::defaults;
-use crate::plan::{Fixture, Plan, Side, Studs, WallMade};
+use crate::plan::{Fixture, Plan, Reading, Side, Studs, WallMade};
 
 pub(super) fn wall(faults: &mut Faults<'_>, side: Side) {
     let at = join("room.survey", side.word());
@@ -85,14 +85,13 @@ fn readings(faults: &mut Faults<'_>, at: &str, side: Side) {
         in_height(faults, &at, "height", "the reading's height", reading.height);
         let line = "set the measuring line off until it is clear of the whole wall, and measure from it";
         faults.not_below_zero(&at, "gap", "the gap", reading.gap, line);
-        let before = readings.get(..n).unwrap_or_default().iter();
-        let twice = before.rev().find(|r| same(r.along, reading.along) && same(r.height, reading.height));
-        if let Some(twice) = twice {
+        let is_here = |other: &Reading| same(other.along, reading.along) && same(other.height, reading.height);
+        if let Some((k, twice)) = readings.iter().enumerate().take(n).find(|(_, other)| is_here(other)) {
             let (along, height) = (faults.show(reading.along), faults.show(reading.height));
             let (one, two) = (faults.show(twice.gap), faults.show(reading.gap));
             let message = format!("two gaps, {one} and {two}, are read in one place, at {along} along and {height} up");
-            let list = format!("room.survey.{}.readings", side.word());
-            faults.add("plan::fit", at, &[&list], message, "keep the right one");
+            let other = format!("room.survey.{}.readings[{k}]", side.word());
+            faults.add("plan::fit", at, &[&other], message, "keep the right one");
         }
     }
     let gaps = || readings.iter().map(|reading| reading.gap);
@@ -118,11 +117,10 @@ fn plumb(faults: &mut Faults<'_>, at: &str, side: Side) {
         let lean = "give how far the wall is further back up there than at the floor, as a length";
         let most = MOST_OUT.of(faults.plan.unit);
         faults.at_most(&at, "back_by", "the wall's lean", plumb.back_by.abs(), most, lean);
-        let before = list.get(..n).unwrap_or_default().iter();
-        if before.rev().any(|other| same(other.along, plumb.along)) {
+        if let Some(k) = list.iter().take(n).position(|other| same(other.along, plumb.along)) {
             let message = format!("the wall is plumbed twice in one place, at {} along", faults.show(plumb.along));
-            let list = format!("room.survey.{}.plumb", side.word());
-            faults.add("plan::fit", at, &[&list], message, "keep the right one; a bend upwards is told by gaps");
+            let other = format!("room.survey.{}.plumb[{k}]", side.word());
+            faults.add("plan::fit", at, &[&other], message, "keep the right one; a bend upwards is told by gaps");
         }
     }
 }

@@ -27,7 +27,7 @@ pub(super) fn room<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Room {
             ceiling: usual_ceiling,
             baseboard: None,
             obstacles: Vec::new(),
-            survey: Survey::default(),
+            survey: Survey::usual(reader.unit),
         };
     };
     let mut fields = reader.fields("a room", &node);

@@ -16,7 +16,7 @@ const ALONG: &str = "measure from the corner along the wall's measuring line";
 const UP: &str = "measure it from the finished floor up";
 
 pub(super) fn survey<'a>(reader: &mut Reader<'a>, room: &mut Fields<'a>) -> Survey {
-    let Some(node) = room.take("survey") else { return Survey::default() };
+    let Some(node) = room.take("survey") else { return Survey::usual(reader.unit) };
     let mut fields = reader.fields("a survey", &node);
     let survey = Survey {
         left: wall(reader, &mut fields, Side::Left),
@@ -47,7 +47,7 @@ fn length<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Length {
 }
 
 fn wall<'a>(reader: &mut Reader<'a>, survey: &mut Fields<'a>, side: Side) -> WallSurvey {
-    let Some(node) = survey.take(side.word()) else { return WallSurvey::default() };
+    let Some(node) = survey.take(side.word()) else { return WallSurvey::usual(reader.unit) };
     let mut fields = reader.fields("a surveyed wall", &node);
     let between = [("Straight", Between::Straight), ("Curved", Between::Curved)];
     let wall = WallSurvey {
@@ -56,7 +56,7 @@ fn wall<'a>(reader: &mut Reader<'a>, survey: &mut Fields<'a>, side: Side) -> Wal
         plumb: list(reader, &mut fields, "plumb", "plumb readings", plumb),
         lengths: fields.take("lengths").and_then(|node| lengths(reader, &node)),
         studs: fields.take("studs").map_or(Studs::Unknown, |node| studs(reader, &node)),
-        made_of: fields.take("made_of").map_or(WallMade::default(), |node| made_of(reader, &node)),
+        made_of: fields.take("made_of").map_or(WallMade::usual(reader.unit), |node| made_of(reader, &node)),
         fixtures: list(reader, &mut fields, "fixtures", "fixtures", fixture),
     };
     reader.finish(fields);
@@ -142,7 +142,7 @@ fn made_of<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> WallMade {
         }
         _ => {
             reader.refuse_choice(node, &["Framed", "Masonry"]);
-            WallMade::default()
+            WallMade::usual(unit)
         }
     }
 }
