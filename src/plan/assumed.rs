@@ -49,23 +49,20 @@ pub fn assumed(plan: &Plan) -> Vec<String> {
 
 fn wall(list: &mut Vec<String>, plan: &Plan, side: Side) {
     let (wall, word, unit) = (plan.room.survey.wall(side), side.word(), plan.unit);
-    let upright = match (heights(wall), wall.plumb.is_empty()) {
-        (0, true) => " and plumb",
-        (0, false) => "",
-        (1, true) => {
-            list.push(format!(
-                "Gaps of the {word} wall were read at one height and it was not plumbed: it is taken as plumb."
-            ));
-            ""
-        }
-        (_, _) => "",
-    };
-    if wall.readings.is_empty() {
-        list.push(format!("No gaps were read along the {word} wall: it is taken as straight{upright}."));
+    let heights = heights(wall);
+    if heights == 0 {
+        let plumb = if wall.plumb.is_empty() { " and plumb" } else { "" };
+        list.push(format!("No gaps were read along the {word} wall: it is taken as straight{plumb}."));
+    } else if heights == 1 && wall.plumb.is_empty() {
+        list.push(format!(
+            "Gaps of the {word} wall were read at one height and it was not plumbed: it is taken as plumb."
+        ));
     }
     match wall.lengths {
         None => {
-            list.push(format!("The {word} wall was measured at one height: it is taken to be as long at every height."))
+            list.push(format!(
+                "The {word} wall was measured at one height: it is taken to be as long at every height."
+            ));
         }
         Some([a, b, c]) => {
             let (least, most) = (a.min(b).min(c), a.max(b).max(c));
@@ -75,18 +72,18 @@ fn wall(list: &mut Vec<String>, plan: &Plan, side: Side) {
             }
         }
     }
-    match (&wall.studs, wall.made_of) {
-        (_, WallMade::Masonry) => {}
-        (Studs::Unknown, WallMade::Framed { .. }) => {
+    let framed = matches!(wall.made_of, WallMade::Framed { .. });
+    match &wall.studs {
+        Studs::Unknown if framed => {
             list.push(format!("Studs of the {word} wall are not known: find and mark them before anything is fixed."));
         }
-        (Studs::Spaced { spacing, .. }, WallMade::Framed { .. }) => {
+        Studs::Spaced { spacing, .. } => {
             let spacing = spacing.show(unit);
             list.push(format!(
                 "Studs of the {word} wall are taken to follow each other every {spacing}: find each before you drill."
             ));
         }
-        (Studs::At(_), WallMade::Framed { .. }) => {}
+        Studs::Unknown | Studs::At(_) => {}
     }
     if wall.made_of == WallMade::usual(unit) && wall.studs != Studs::Unknown {
         let [board, stud] = [defaults::WALL_BOARD, defaults::STUD].map(|usual| usual.of(unit).show(unit));
