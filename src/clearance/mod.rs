@@ -347,7 +347,8 @@ fn assumptions(plan: &Plan) -> Vec<String> {
     if !plan.room.angle_measured {
         list.push("The room angle was not measured: 90° is taken.".to_owned());
     }
-    let angle = plan.run_angle_deg();
+    // An angle from lengths has more digits than anyone measured.
+    let angle = (plan.run_angle_deg() * 1e3).round() / 1e3;
     match plan.run_angle {
         RunAngle::Square => list.push("The runs are set square to each other, whatever the walls do.".to_owned()),
         RunAngle::AlongWalls => list.push(format!("The runs stand along the walls, at {angle}°.")),

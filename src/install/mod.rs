@@ -8,9 +8,12 @@ mod feet;
 mod lie;
 mod setting;
 mod shims;
+mod shut_in;
 
 use crate::model::Model;
-use crate::plan::Plan;
+use crate::plan::{self, Plan};
+
+pub use shut_in::{Behind, ShutIn};
 
 pub use feet::{Foot, feet};
 pub use lie::Lie;
@@ -33,6 +36,10 @@ pub struct Installation {
     pub feet: Vec<Foot>,
     /// The model, set in the measured room. Parts have the ids that they have in the model it was made of.
     pub model: Model,
+    /// What nobody would get at any more.
+    pub shut_in: Vec<ShutIn>,
+    /// What is taken for granted of the room, one sentence each.
+    pub assumes: Vec<String>,
 }
 
 impl Installation {
@@ -42,8 +49,9 @@ impl Installation {
         let setting = Set::of(plan, model);
         let (shims, fixing) = shims(plan, model, &setting);
         let feet = feet(plan, model, &setting);
+        let (shut_in, assumes) = (shut_in::shut_in(plan, model), plan::assumed(plan));
         let model = Model::build_in(plan, model.fillers, &setting.place);
-        Self { setting, other_way: None, shims, fixing, feet, model }
+        Self { setting, other_way: None, shims, fixing, feet, model, shut_in, assumes }
     }
 
     /// The same, with how it would be the other way: `plan` with another run angle, and its `model`.

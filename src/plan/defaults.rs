@@ -60,6 +60,17 @@ pub fn screws_sold(unit: Unit) -> Vec<Length> {
 /// Steps in which shims are cut. Common practice, no source.
 pub const SHIM_STEP: Usual = Usual::new(0.5, 0.03125);
 
+/// How far one reading of a tape or a level may be off. Common practice, no source.
+pub const READING: Usual = Usual::new(1.0, 0.0625);
+/// Thickness of the board or plaster over studs: 1/2 in. Common practice, no source.
+pub const WALL_BOARD: Usual = Usual::new(12.7, 0.5);
+/// Width of a stud's face: lumber sold as 2 in thick, PS 20.
+pub const STUD: Usual = Usual::sourced(38.1, 1.5, "lumber sold as 2 in thick, PS 20");
+/// Width of an outlet's or junction box's plate. Common practice, no source.
+pub const PLATE_WIDTH: Usual = Usual::new(85.0, 2.75);
+/// Height of an outlet's or junction box's plate. Common practice, no source.
+pub const PLATE_HEIGHT: Usual = Usual::new(85.0, 4.5);
+
 /// Height of the ceiling. Common practice, no source.
 pub const CEILING: Usual = Usual::new(2400.0, 96.0);
 

@@ -9,7 +9,9 @@
 //! Lengths are [`Length`]s; angles are degrees, and say so. Heights are measured from the finished floor, distances
 //! along a wall from the corner.
 
+mod assumed;
 mod check;
+mod corner;
 pub mod defaults;
 mod finish;
 pub mod form;
@@ -28,6 +30,7 @@ mod zone;
 
 use crate::length::{Length, Unit};
 
+pub use assumed::assumed;
 pub use finish::{Colour, Finish, Finishes, Metal, Species, Stone, Surface};
 pub use joinery::{
     BackJoint, CornerWork, FrameJoint, FrontGrain, Joinery, Joint, ShelfFrame, ShelfJoint, StripEdges, StripRule,
@@ -152,10 +155,12 @@ impl Plan {
 /// The measured room.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Room {
-    /// The angle at which the two walls meet, in degrees.
+    /// The angle at which the two walls meet, in degrees: from [`Survey::corner`] where that is given, else as read.
     pub angle_deg: f64,
     /// False where the plan does not say and 90° was taken.
     pub angle_measured: bool,
+    /// The angle as the plan gives it, in degrees, where it does.
+    pub angle_read: Option<f64>,
     /// Length of the wall behind the left run, from the corner.
     pub left_wall: Length,
     /// Length of the wall behind the right run, from the corner.

@@ -29,6 +29,12 @@ pub struct Survey {
 }
 
 impl Survey {
+    /// A survey with nothing measured, in plans of `unit`.
+    #[must_use]
+    pub fn usual(unit: Unit) -> Self {
+        Self { left: WallSurvey::usual(unit), right: WallSurvey::usual(unit), ..Self::default() }
+    }
+
     /// The wall behind `side`'s run.
     #[must_use]
     pub fn wall(&self, side: Side) -> &WallSurvey {
@@ -56,6 +62,14 @@ pub struct WallSurvey {
     pub made_of: WallMade,
     /// Outlets, pipes, registers, casings, sills: what is in or on it.
     pub fixtures: Vec<Fixture>,
+}
+
+impl WallSurvey {
+    /// A wall of which nothing was measured, in plans of `unit`.
+    #[must_use]
+    pub fn usual(unit: Unit) -> Self {
+        Self { made_of: WallMade::usual(unit), ..Self::default() }
+    }
 }
 
 /// One gap from the measuring line to the wall.
@@ -121,10 +135,18 @@ pub enum WallMade {
     Masonry,
 }
 
+impl WallMade {
+    /// What is taken in plans of `unit` that do not say: board on studs, of the usual sizes.
+    #[must_use]
+    pub fn usual(unit: Unit) -> Self {
+        Self::Framed { board: defaults::WALL_BOARD.of(unit), stud: defaults::STUD.of(unit) }
+    }
+}
+
 impl Default for WallMade {
     /// 1/2 in board on studs 1-1/2 in wide (PS 20). Common practice, no source.
     fn default() -> Self {
-        Self::Framed { board: Length::inches(0.5), stud: Length::inches(1.5) }
+        Self::usual(Unit::Millimetre)
     }
 }
 
@@ -166,6 +188,23 @@ pub enum FixtureKind {
     Casing,
     /// A window sill.
     Sill,
+}
+
+impl FixtureKind {
+    /// Its name in plain words.
+    #[must_use]
+    pub fn word(self) -> &'static str {
+        match self {
+            Self::Outlet => "outlet",
+            Self::JunctionBox => "junction box",
+            Self::Pipe => "pipe",
+            Self::Gas => "gas pipe",
+            Self::Valve => "valve",
+            Self::Register => "register",
+            Self::Casing => "casing",
+            Self::Sill => "sill",
+        }
+    }
 }
 
 /// How the room angle was found.

@@ -21,7 +21,35 @@ pub(crate) const EVERYTHING: &str = r#"(
     units: Millimetre,
     room: (left_wall: 9000, right_wall: 9000, baseboard: (height: 90, thickness: 15), obstacles: [
         (name: "pipe", wall: Right, along: 8000, width: 60, depth: 60, height: 2000),
-    ]),
+    ], survey: (
+        left: (
+            readings: [(along: 0, height: 100, gap: 12), (along: 900, height: 100, gap: 9.5)],
+            between: Curved,
+            plumb: [(along: 300, over: 1800, back_by: -4)],
+            lengths: (floor: 9000, middle: 9004, top: 9010),
+            studs: [400, 800],
+            made_of: Framed(board: 15),
+            fixtures: [
+                Outlet(along: 700, above: 300),
+                JunctionBox(name: "old box", along: 1000, above: 300, width: 100),
+                Pipe(along: 1200, above: 300, width: 40, height: 40, out: 50),
+                Gas(along: 1300, above: 300, width: 40, height: 40),
+            ],
+        ),
+        right: (
+            studs: Spaced(one_at: 410, spacing: 406),
+            fixtures: [
+                Valve(along: 700, above: 300, width: 60, height: 60),
+                Register(along: 1000, above: 60, width: 300, height: 100),
+                Casing(along: 4000, above: 1000, width: 90, height: 2000, out: 18),
+                Sill(along: 5000, above: 1100, width: 900, height: 30, out: 40),
+            ],
+        ),
+        corner: Triangle(left: 900, right: 1200, across: 1500),
+        floor: [(wall: Left, along: 0, level: 0), (wall: Right, along: 3000, out: 500, level: -6)],
+        flooring: 12,
+        way_in: (width: 760, height: 2000, turn: 900),
+    )),
     run_angle: Degrees(90),
     construction: (face: FaceFrame(stile: 40), reveal: (side: 2)),
     joinery: (
@@ -62,6 +90,7 @@ pub(crate) const EVERYTHING: &str = r#"(
     countertop: (thickness: 30),
     corner: (left: Fixed(90), right: Least),
     clearance: (wanted: 10),
+    fixing: (line: Parallel, screws: [60, 80], shim_also: [(wall: Right, along: 500)]),
     finishes: (
         fronts: Stained(species: Ash, colour: "brown"),
         carcass: Painted(colour: "white"),
@@ -74,9 +103,25 @@ pub(crate) const EVERYTHING: &str = r#"(
 )
 "#;
 
+/// What [`EVERYTHING`] cannot say as well, in inches: a corner measured by both diagonals, a masonry wall.
+pub(crate) const BY_DIAGONALS: &str = r#"(
+    units: Inch,
+    room: (left_wall: 120, right_wall: 160, survey: (
+        left: (made_of: Masonry, readings: [(along: 24, height: 4, gap: "1-13/16")]),
+        right: (made_of: Framed, studs: Unknown, lengths: Absent),
+        corner: Diagonals(left: 120, right: 160, opposite_left: 120, opposite_right: 160, across: 200, through: 200),
+        way_in: Absent,
+    )),
+    pulls: { "knob": Knob(across: "1 1/4", projection: 1) },
+    slides: { "full 21": (length: 21) },
+    left: (units: [Drawers(width: 30, fronts: Equal(3))]),
+    right: (units: [Door(width: 18)]),
+)
+"#;
+
 /// Every good text that there is.
 pub(crate) fn texts() -> Vec<&'static str> {
-    EXAMPLES.into_iter().chain(TEMPLATES.map(|template| template.text)).chain([EVERYTHING]).collect()
+    EXAMPLES.into_iter().chain(TEMPLATES.map(|template| template.text)).chain([EVERYTHING, BY_DIAGONALS]).collect()
 }
 
 pub(crate) fn path(text: &str) -> PlanPath {
@@ -165,8 +210,9 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
     assert_eq!(shown, asked);
     // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a joinery, a shelf frame, a
     // stock, a sheet, a board, a countertop, a corner, a clearance, three pulls, a slide, a run, a casing, six units, the
-    // finishes and seven kinds of them.
-    assert_eq!(asked.len(), 35, "{:?}", asked.keys());
+    // finishes and seven kinds of them. Of the survey: itself, a wall, a gap, a plumb reading, three lengths, a row of studs, a
+    // framed wall, eight fixtures, a triangle, a pair of diagonals, a level, a way in; a fixing and a place for a shim.
+    assert_eq!(asked.len(), 35 + 21, "{:?}", asked.keys());
     for broken in [include_str!("../broken/many-faults.ron"), include_str!("../broken/does-not-fit.ron")] {
         for problem in plan::read("broken.ron", broken).unwrap_err().list() {
             let Some((what, _)) = problem.message.split_once(" has no field ") else { continue };
@@ -229,6 +275,7 @@ fn what_the_form_calls_usual_is_what_the_reader_takes() {
             let (_, mut after) = apply("plan.ron", text, &edit)
                 .unwrap_or_else(|refused| panic!("{}: {}", row.path, refused.problems.lines().join("\n")));
             after.room.angle_measured = before.room.angle_measured;
+            after.room.angle_read = before.room.angle_read;
             assert_eq!(after, before, "{}: {}", row.path, usual.text);
             seen += 1;
         }

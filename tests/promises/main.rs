@@ -24,4 +24,5 @@ mod setting;
 mod shims;
 mod showing;
 mod solids;
+mod survey;
 mod worked_example;

@@ -9,7 +9,9 @@ mod hardware;
 mod joinery;
 mod room;
 mod stock;
+mod survey;
 mod unit;
+mod wall;
 
 use std::ops::RangeInclusive;
 
@@ -42,6 +44,8 @@ pub(super) struct Fault {
 pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     let mut faults = Faults { plan, list: Vec::new() };
     room::room(&mut faults);
+    survey::survey(&mut faults);
+    survey::fixing(&mut faults);
     build::construction(&mut faults);
     build::countertop(&mut faults);
     joinery::joinery(&mut faults);
@@ -111,6 +115,8 @@ impl Faults<'_> {
     fn corner_angle(&mut self, path: &str, what: &str, degrees: f64) {
         if !ANGLES_DEG.contains(&degrees) {
             let (least, most) = (ANGLES_DEG.start(), ANGLES_DEG.end());
+            // An angle from lengths has more digits than anyone measured.
+            let degrees = (degrees * 1e3).round() / 1e3;
             let message = format!("{what} `{degrees}` degrees must be between {least} and {most}");
             let help = "an inside corner is measured on the room's side; a square one has 90 degrees";
             self.add("plan::angle", path.to_owned(), &[], message, help);

@@ -23,7 +23,10 @@ const MOST_CLEARANCE: Usual = Usual::new(500.0, 20.0);
 pub(super) fn room(faults: &mut Faults<'_>) {
     let plan = faults.plan;
     let room = &plan.room;
-    faults.corner_angle("room.angle", "the room angle", room.angle_deg);
+    // Measures that make no triangle leave the angle as it was read.
+    let measured = room.survey.corner.and_then(|corner| corner.angle_deg()).is_some();
+    let angle_path = if measured { "room.survey.corner" } else { "room.angle" };
+    faults.corner_angle(angle_path, "the room angle", room.angle_deg);
     if let RunAngle::Degrees(degrees) = plan.run_angle {
         faults.corner_angle("run_angle", "the run angle", degrees);
     }
@@ -34,7 +37,7 @@ pub(super) fn room(faults: &mut Faults<'_>) {
         let message =
             format!("the runs, set at `{}`°, do not go into a corner of `{}`°", plan.run_angle_deg(), room.angle_deg);
         let help = "write `run_angle: AlongWalls`, or an angle within 15° of the room angle";
-        faults.add("plan::fit", "run_angle".to_owned(), &["room.angle"], message, help);
+        faults.add("plan::fit", "run_angle".to_owned(), &[angle_path], message, help);
     }
     let measure = "measure the wall from the corner along the floor";
     faults.above_zero("room", "left_wall", "the left wall", room.left_wall, measure);

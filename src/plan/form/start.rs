@@ -97,6 +97,7 @@ impl Form {
     fn start(&self, kind: Kind, start: Start) -> String {
         match (start, kind) {
             (Start::Size(usual), _) => typed::length_text(usual.of(self.unit), self.unit),
+            (Start::ListOf(usual), _) => format!("[{}]", typed::length_text(usual.of(self.unit), self.unit)),
             (Start::Text(text), _) => text.to_owned(),
             (Start::Kind, Kind::Group(fields)) => self.brackets("", fields),
             (Start::Kind, Kind::Name(hardware)) => quoted(self.names(hardware).first().map_or("", String::as_str)),

@@ -15,6 +15,7 @@ mod room;
 mod run;
 mod spelling;
 mod stock;
+mod survey;
 mod syntax;
 pub(in crate::plan) mod text;
 
@@ -22,7 +23,7 @@ pub(in crate::plan) use leaf::string;
 pub(in crate::plan) use node::excerpt;
 use reader::{Fields, Reader};
 
-use super::{Fixing, Plan, Problem, Problems, RunAngle, Side, check};
+use super::{Plan, Problem, Problems, RunAngle, Side, check};
 use crate::length::Unit;
 
 /// A larger text is refused unread: five hundred times a large plan.
@@ -84,10 +85,10 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let countertop = build::countertop(reader, &mut fields);
     let corner = room::corner(reader, &mut fields);
     let clearance = room::clearance(reader, &mut fields);
+    let fixing = survey::fixing(reader, &mut fields);
     let finishes = finish::finishes(reader, &mut fields);
     reader.finish(fields);
     let unit = reader.unit;
-    let fixing = Fixing::usual(unit);
     Plan {
         name,
         unit,
@@ -117,7 +118,8 @@ fn stem(file: &str) -> String {
 fn run_angle<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, room_angle_deg: f64) -> RunAngle {
     let Some(node) = fields.take("run_angle") else {
         // Which way was meant is a guess that moves every unit, so it is not made.
-        if !check::NEARLY_SQUARE_DEG.contains(&room_angle_deg) && !reader.is_broken("room.angle") {
+        let is_known = !reader.is_broken("room.angle") && !reader.is_broken("room.survey.corner");
+        if !check::NEARLY_SQUARE_DEG.contains(&room_angle_deg) && is_known {
             reader.require(
                 fields,
                 "run_angle",

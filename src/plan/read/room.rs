@@ -3,13 +3,14 @@
 use super::MOST_THINGS;
 use super::node::Node;
 use super::reader::{Fields, Reader};
+use super::survey::survey;
 use crate::length::Length;
 use crate::plan::{
     Baseboard, BaseboardTreatment, Clearance, Corner, Filler, Flush, Obstacle, Room, Side, Survey, defaults,
 };
 
 /// The words for the two sides.
-const SIDES: [(&str, Side); 2] = [("Left", Side::Left), ("Right", Side::Right)];
+pub(super) const SIDES: [(&str, Side); 2] = [("Left", Side::Left), ("Right", Side::Right)];
 
 /// The angle taken where the plan does not measure one, in degrees.
 const SQUARE_DEG: f64 = 90.0;
@@ -20,27 +21,33 @@ pub(super) fn room<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Room {
         return Room {
             angle_deg: SQUARE_DEG,
             angle_measured: false,
+            angle_read: None,
             left_wall: Length::ZERO,
             right_wall: Length::ZERO,
             ceiling: usual_ceiling,
             baseboard: None,
             obstacles: Vec::new(),
-            survey: Survey::default(),
+            survey: Survey::usual(reader.unit),
         };
     };
     let mut fields = reader.fields("a room", &node);
     let wall = "measure the wall from the corner along the floor";
     let angle = fields.take("angle").and_then(|node| reader.degrees(&node));
-    let room = Room {
+    let mut room = Room {
         angle_deg: angle.unwrap_or(SQUARE_DEG),
         angle_measured: angle.is_some(),
+        angle_read: angle,
         left_wall: reader.required_length(&mut fields, "left_wall", wall),
         right_wall: reader.required_length(&mut fields, "right_wall", wall),
         ceiling: reader.length_or(&mut fields, "ceiling", usual_ceiling),
         baseboard: fields.take("baseboard").and_then(|node| baseboard(reader, &node)),
         obstacles: obstacles(reader, &mut fields),
-        survey: Survey::default(),
+        survey: survey(reader, &mut fields),
     };
+    // Measures that make no triangle are told by the checks.
+    if let Some(angle_deg) = room.survey.corner.and_then(|corner| corner.angle_deg()) {
+        (room.angle_deg, room.angle_measured) = (angle_deg, true);
+    }
     reader.finish(fields);
     room
 }

@@ -11,6 +11,7 @@ mod joinery;
 mod room;
 mod run;
 mod stock;
+mod survey;
 
 use super::defaults::Usual;
 use super::write::tree::{Item, Value};
@@ -95,6 +96,8 @@ pub(super) enum Start {
     Size(Usual),
     /// This text.
     Text(&'static str),
+    /// A list of one length of round figures.
+    ListOf(Usual),
     /// What its kind gives: the needed fields of a group.
     Kind,
 }

@@ -2,6 +2,7 @@
 
 use super::{
     Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
+    survey,
 };
 use crate::plan::defaults::{self, Usual};
 
@@ -81,6 +82,13 @@ pub(super) const PLAN: &[Field] = &[
         Usually::Inside,
     ),
     Field::new(
+        "fixing",
+        "Fixing",
+        "How the units are fixed to the walls.",
+        Kind::Group(survey::FIXING),
+        Usually::Inside,
+    ),
+    Field::new(
         "finishes",
         "Finishes",
         "What it is to look like; no size and no answer depends on it.",
@@ -111,7 +119,7 @@ const ROOM: &[Field] = &[
         "Room angle",
         "The angle at which the two walls meet, in degrees, measured inside the room.",
         Kind::Angle,
-        Usually::Value("90", "taken as square, not measured"),
+        Usually::Value("90", "taken as square, where the survey has no measure of the corner either"),
     ),
     Field::measured(
         "left_wall",
@@ -138,6 +146,13 @@ const ROOM: &[Field] = &[
         "Obstacles",
         "What stands in the room or hangs on its walls near the cabinets.",
         Kind::List(&OBSTACLES),
+        Usually::Inside,
+    ),
+    Field::new(
+        "survey",
+        "Survey",
+        "What was measured of the walls and the floor.",
+        Kind::Group(survey::SURVEY),
         Usually::Inside,
     ),
 ];
@@ -173,7 +188,7 @@ const OBSTACLES: Many = Many {
 };
 
 /// The room's left or right, as a word.
-const SIDES: &[Choice] = &[
+pub(super) const SIDES: &[Choice] = &[
     Choice::word("Left", "Left", "The one on your left hand as you face the corner."),
     Choice::word("Right", "Right", "The one on your right hand as you face the corner."),
 ];

@@ -3,6 +3,7 @@
 mod opens;
 mod setting;
 mod shims;
+mod shut_in;
 
 use serde_json::{Value, json};
 
@@ -49,7 +50,12 @@ impl InstallList {
 #[must_use]
 pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
     let of = |list: &InstallList| match list {
-        InstallList::Setting => setting::lines(installation),
+        InstallList::Setting => {
+            let mut lines = setting::lines(installation);
+            lines.extend(shut_in::lines(installation));
+            lines.extend(shut_in::assumed_lines(installation));
+            lines
+        }
         InstallList::Shims => shims::lines(installation),
         InstallList::Marks | InstallList::Outlines | InstallList::TurningIn | InstallList::Order => {
             vec![(Mark::Heading, list.word().to_owned())]
@@ -66,5 +72,7 @@ pub fn install_json(installation: &Installation) -> Value {
         "plan": installation.model.name,
         "setting": setting::json(installation),
         "shims": shims::json(installation),
+        "shut_in": shut_in::json(installation),
+        "assumes": installation.assumes,
     })
 }
