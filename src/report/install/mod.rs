@@ -1,5 +1,7 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
+mod order;
+
 use serde_json::{Value, json};
 
 use super::Mark;
@@ -42,12 +44,20 @@ impl InstallList {
 
 /// Lines to read.
 #[must_use]
-pub fn install_text(_installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
-    lists.iter().map(|list| (Mark::Heading, list.word().to_owned())).collect()
+pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
+    let lines = lists.iter().map(|list| match list {
+        InstallList::Order => order::lines(installation),
+        list => vec![(Mark::Heading, list.word().to_owned())],
+    });
+    lines.flatten().collect()
 }
 
 /// The same for machines.
 #[must_use]
 pub fn install_json(installation: &Installation) -> Value {
-    json!({ "format": "elbowroom-install-1", "plan": installation.model.name })
+    json!({
+        "format": "elbowroom-install-1",
+        "plan": installation.model.name,
+        "order": order::json(installation),
+    })
 }
