@@ -6,17 +6,12 @@
 use std::collections::BTreeMap;
 
 use super::demand::{Demand, usable};
-use super::{parts_by_unit, stuff_of};
+use super::parts_by_unit;
 use crate::length::{Length, SNAP_MM};
-use crate::model::{Model, Part};
-use crate::plan::{Money, Plan, Side, StockItem, Stuff};
-
-/// The load that one person lifts in the best of cases: 23 kg, 51 lb (NIOSH lifting equation of 1994, secondary source).
-/// Less with reach or twist.
-pub const ONE_PERSON_KG: f64 = 23.0;
-
-/// Cubic millimetres in a cubic metre.
-const MM3_IN_M3: f64 = 1e9;
+use crate::model::Model;
+use crate::model::weight::MM3_IN_M3;
+pub use crate::model::weight::{ONE_PERSON_KG, usual_density, weight};
+use crate::plan::{Money, Plan, Side, StockItem};
 
 /// How many of one stock item are used, and for how much of it there are pieces.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,30 +68,6 @@ pub fn total(demand: &Demand, uses: Vec<Use>) -> Cost {
     let sum = uses.iter().filter_map(price).sum();
     let whole = uses.iter().all(|one| price(one).is_some());
     Cost { uses, sum, whole }
-}
-
-/// The usual density of a kind of stock, kg/m³, from memory: hardwood plywood 680, fronts and hardwoods 700, softwood
-/// lumber 480. `None` for a countertop, which may be wood or stone.
-#[must_use]
-pub fn usual_density(stuff: Stuff) -> Option<f64> {
-    match stuff {
-        Stuff::Panel | Stuff::ThinPanel | Stuff::Box => Some(680.0),
-        Stuff::Front | Stuff::Solid => Some(700.0),
-        Stuff::Lumber => Some(480.0),
-        Stuff::Countertop => None,
-    }
-}
-
-/// What one part weighs, kg; `None` for what is not wood, and for a countertop of unknown stuff.
-#[must_use]
-pub fn weight(part: &Part, plan: &Plan) -> Option<f64> {
-    let stuff = stuff_of(part)?;
-    let serves = |item: &&StockItem| item.of == stuff && item.density.is_some();
-    let thickness = Length::mm(part.size[2]);
-    // The item as thick as the part, else any of its kind.
-    let nearest = plan.stock.items.iter().filter(serves).min_by_key(|item| (item.thickness - thickness).abs());
-    let density = nearest.and_then(|item| item.density).or_else(|| usual_density(stuff))?;
-    Some(part.volume() / MM3_IN_M3 * density)
 }
 
 /// What one sheet or board weighs, kg; `None` for a countertop of unknown stuff.

@@ -10,7 +10,9 @@ use super::parts::millionths;
 use super::parts_by_unit;
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Edge, Model, Mover, Part, PartId, Role, RunFrame, Vec3};
-use crate::plan::{Door, Drawer, Face, Fronts, HingeSide, Mount, Plan, PullShape, Side, Slide, UnitKind, defaults};
+use crate::plan::{
+    Door, Drawer, Face, Fronts, HingeSide, Mount, Plan, PullShape, Side, Slide, UnitKind, defaults, hinges,
+};
 
 /// A pull's bolt goes through this: M4 with play. Common practice, no source.
 const PULL_HOLE: f64 = 5.0;
@@ -21,8 +23,6 @@ const CUP: f64 = 35.0;
 const CUP_FROM_EDGE: f64 = 5.0;
 /// From a door's upper and lower edge to a hinge's middle. Common practice, no source.
 const HINGE_FROM_END: f64 = 100.0;
-/// Doors up to this height hang on two hinges, up to twice as much on three. Common practice, no source.
-const TWO_HINGES: f64 = 900.0;
 /// Rows of holes keep this many pitches off bottom and top. Common practice, no source.
 const ROW_KEEPS_OFF: f64 = 2.0;
 
@@ -74,18 +74,6 @@ impl HolesFor {
             Self::HingePlate => "hinge plates",
             Self::Row => "rows for shelf pins",
         }
-    }
-}
-
-/// How many hinges a door of this height hangs on.
-#[must_use]
-pub fn hinges(height: Length) -> usize {
-    if height.to_mm() <= TWO_HINGES {
-        2
-    } else if height.to_mm() <= 2.0 * TWO_HINGES {
-        3
-    } else {
-        4
     }
 }
 

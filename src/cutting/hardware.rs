@@ -4,12 +4,11 @@
 //! is common practice, no source, and stands beside each line.
 
 use super::demand::{BAND, spares};
-use super::drilling::hinges;
 use super::parts::cut_list;
 use crate::length::{Length, Unit};
 use crate::model::{Model, Part, Role, Vec3};
 use crate::plan::defaults::screws_sold;
-use crate::plan::{Face, FrameJoint, Fronts, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind};
+use crate::plan::{Face, FrameJoint, Fronts, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind, hinges};
 
 /// One thing to buy.
 #[derive(Clone, Debug, PartialEq)]

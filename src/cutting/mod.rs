@@ -29,35 +29,12 @@ mod size;
 
 use std::collections::BTreeMap;
 
-use crate::model::{Material, Model, Part, Role};
-use crate::plan::{Side, Stuff};
+use crate::model::{Model, Part};
+use crate::plan::Side;
 
+pub use crate::model::weight::stuff_of;
 pub use demand::{BAND, Demand, MaterialDemand, Piece, StockWord, demand};
 pub use laid::{LaidMaterial, LaidOut, NoPlace, PieceAt, lay_out};
-
-/// What a part is cut from; `None` for what is bought whole and for the room.
-#[must_use]
-pub fn stuff_of(part: &Part) -> Option<Stuff> {
-    match (part.role, part.material) {
-        // A base frame is ripped from the panel it is as thick as.
-        (Role::BaseFrame, _) | (_, Material::Panel) => Some(Stuff::Panel),
-        (_, Material::ThinPanel) => Some(Stuff::ThinPanel),
-        (_, Material::FrontStock) => Some(Stuff::Front),
-        (_, Material::SolidWood) => Some(Stuff::Solid),
-        (_, Material::BoxStock) => Some(Stuff::Box),
-        (_, Material::DimensionLumber) => Some(Stuff::Lumber),
-        (_, Material::Countertop) => Some(Stuff::Countertop),
-        (
-            _,
-            Material::Metal
-            | Material::Appliance
-            | Material::Plaster
-            | Material::PaintedWoodwork
-            | Material::Floor
-            | Material::Unknown,
-        ) => None,
-    }
-}
 
 /// The parts of each unit, by its run and its index in it.
 fn parts_by_unit(model: &Model) -> BTreeMap<(Side, usize), Vec<&Part>> {

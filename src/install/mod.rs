@@ -6,6 +6,7 @@
 
 mod feet;
 mod lie;
+pub mod order;
 mod setting;
 mod shims;
 mod shut_in;
@@ -13,12 +14,13 @@ mod shut_in;
 use crate::model::Model;
 use crate::plan::{self, Plan};
 
-pub use shut_in::{Behind, ShutIn};
-
 pub use feet::{Foot, feet};
 pub use lie::Lie;
 pub use setting::{Alone, GapAt, NailerRow, RunSet, SeenAtEnd, Set, UnitEdge};
 pub use shims::{FixingWarning, Screw, Serves, Shim, Stepped, WhyHere, shims};
+pub use shut_in::{Behind, ShutIn};
+
+use order::Step;
 
 /// Everything the installer asks.
 #[derive(Clone, Debug, PartialEq)]
@@ -40,6 +42,8 @@ pub struct Installation {
     pub shut_in: Vec<ShutIn>,
     /// What is taken for granted of the room, one sentence each.
     pub assumes: Vec<String>,
+    /// What is done when.
+    pub order: Vec<Step>,
 }
 
 impl Installation {
@@ -50,8 +54,9 @@ impl Installation {
         let (shims, fixing) = shims(plan, model, &setting);
         let feet = feet(plan, model, &setting);
         let (shut_in, assumes) = (shut_in::shut_in(plan, model), plan::assumed(plan));
+        let order = order::order(plan, model);
         let model = Model::build_in(plan, model.fillers, &setting.place);
-        Self { setting, other_way: None, shims, fixing, feet, model, shut_in, assumes }
+        Self { setting, other_way: None, shims, fixing, feet, model, shut_in, assumes, order }
     }
 
     /// The same, with how it would be the other way: `plan` with another run angle, and its `model`.

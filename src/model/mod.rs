@@ -25,6 +25,7 @@ mod room;
 mod run;
 mod surface;
 mod top;
+pub mod weight;
 mod work;
 
 use serde::Serialize;

@@ -35,7 +35,7 @@ pub use finish::{Colour, Finish, Finishes, Metal, Species, Stone, Surface};
 pub use joinery::{
     BackJoint, CornerWork, FrameJoint, FrontGrain, Joinery, Joint, ShelfFrame, ShelfJoint, StripEdges, StripRule,
 };
-pub use place::{FrontFace, PullPlace};
+pub use place::{FrontFace, PullPlace, hinges};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
 pub use shape::{Choice, Hardware};

@@ -3,6 +3,21 @@
 use super::{HingeSide, Pull, PullSet, PullShape, defaults};
 use crate::length::{Length, Unit};
 
+/// Doors up to this height hang on two hinges, up to twice as much on three. Common practice, no source.
+const TWO_HINGES: f64 = 900.0;
+
+/// How many hinges a door of this height hangs on.
+#[must_use]
+pub fn hinges(height: Length) -> usize {
+    if height.to_mm() <= TWO_HINGES {
+        2
+    } else if height.to_mm() <= 2.0 * TWO_HINGES {
+        3
+    } else {
+        4
+    }
+}
+
 /// The front that a pull sits on.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct FrontFace {

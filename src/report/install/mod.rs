@@ -1,6 +1,7 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
 mod opens;
+mod order;
 mod setting;
 mod shims;
 mod shut_in;
@@ -57,7 +58,8 @@ pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(
             lines
         }
         InstallList::Shims => shims::lines(installation),
-        InstallList::Marks | InstallList::Outlines | InstallList::TurningIn | InstallList::Order => {
+        InstallList::Order => order::lines(installation),
+        InstallList::Marks | InstallList::Outlines | InstallList::TurningIn => {
             vec![(Mark::Heading, list.word().to_owned())]
         }
     };
@@ -74,5 +76,6 @@ pub fn install_json(installation: &Installation) -> Value {
         "shims": shims::json(installation),
         "shut_in": shut_in::json(installation),
         "assumes": installation.assumes,
+        "order": order::json(installation),
     })
 }
