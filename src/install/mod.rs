@@ -4,6 +4,11 @@
 //! and the survey alone; whether everything still opens in the measured room is [`crate::clearance`]'s question, asked of
 //! [`Installation::model`] by whoever gathers the two.
 
+pub mod floor;
+pub mod marks;
+pub mod measured;
+pub mod outline;
+
 use crate::model::Model;
 use crate::plan::Plan;
 
@@ -12,12 +17,19 @@ use crate::plan::Plan;
 pub struct Installation {
     /// The model, set in the measured room.
     pub model: Model,
+    /// Edges cut to the walls and the floor.
+    pub outlines: outline::Outlines,
+    /// What is marked on the left wall and the right one.
+    pub marks: [marks::WallMarks; 2],
 }
 
 impl Installation {
     /// Works it all out for `plan`, whose fillers are those of `model`.
     #[must_use]
-    pub fn of(_plan: &Plan, model: &Model) -> Self {
-        Self { model: model.clone() }
+    pub fn of(plan: &Plan, model: &Model) -> Self {
+        let room = measured::Measured::new(plan, model, measured::nominal_setting(plan, model));
+        let outlines = outline::Outlines::of(&room);
+        let marks = marks::WallMarks::of(&room);
+        Self { model: model.clone(), outlines, marks }
     }
 }

@@ -1,9 +1,14 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
+mod marks;
+mod outlines;
+mod templates;
+
 use serde_json::{Value, json};
 
 use super::Mark;
 use crate::install::Installation;
+pub use templates::{TEMPLATE_MARK, Template, templates};
 
 /// One list of the installation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -42,12 +47,24 @@ impl InstallList {
 
 /// Lines to read.
 #[must_use]
-pub fn install_text(_installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
-    lists.iter().map(|list| (Mark::Heading, list.word().to_owned())).collect()
+pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
+    lists
+        .iter()
+        .flat_map(|list| match list {
+            InstallList::Marks => marks::lines(installation),
+            InstallList::Outlines => outlines::lines(installation),
+            other => vec![(Mark::Heading, other.word().to_owned())],
+        })
+        .collect()
 }
 
 /// The same for machines.
 #[must_use]
 pub fn install_json(installation: &Installation) -> Value {
-    json!({ "format": "elbowroom-install-1", "plan": installation.model.name })
+    json!({
+        "format": "elbowroom-install-1",
+        "plan": installation.model.name,
+        "marks": marks::json(installation),
+        "outlines": outlines::json(installation),
+    })
 }
