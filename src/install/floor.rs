@@ -2,7 +2,8 @@
 //!
 //! Each wall has its own levels, in rows as far from the wall as they were taken. In a row the floor goes straight from
 //! one level to the next, between rows straight as well, and past the outermost it keeps their height: as
-//! [`crate::model::Surface`] has the walls. A wall without levels takes the other's; with none at all the floor is flat.
+//! [`crate::model::Surface`] has the walls. Whoever asks along a wall without levels asks along the other; with none at
+//! all the floor is flat.
 
 use crate::plan::{FloorLevel, Plan, Side};
 
@@ -20,11 +21,21 @@ impl Floor {
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let levels = &plan.room.survey.floor;
-        let own = |side: Side| {
-            let of_wall: Vec<FloorLevel> = levels.iter().copied().filter(|level| level.wall == side).collect();
-            if of_wall.is_empty() { rows(levels) } else { rows(&of_wall) }
-        };
+        let own = |side: Side| rows(levels.iter().filter(|level| level.wall == side));
         Self { rows: Side::BOTH.map(own), datum: 0.0 }
+    }
+
+    /// Whether levels were taken along `side`'s wall.
+    #[must_use]
+    pub fn has(&self, side: Side) -> bool {
+        !self.rows(side).is_empty()
+    }
+
+    fn rows(&self, side: Side) -> &[(f64, Vec<[f64; 2]>)] {
+        match side {
+            Side::Left => &self.rows[0],
+            Side::Right => &self.rows[1],
+        }
     }
 
     /// The same with its heights measured from the highest of these places: wall, along it, out from it, mm.
@@ -38,10 +49,7 @@ impl Floor {
     /// Height of the floor there, mm; `along` and `out` from the corner and from the line of `side`'s wall.
     #[must_use]
     pub fn height(&self, side: Side, along: f64, out: f64) -> f64 {
-        let rows = match side {
-            Side::Left => &self.rows[0],
-            Side::Right => &self.rows[1],
-        };
+        let rows = self.rows(side);
         let after = rows.partition_point(|(at, _)| *at < out);
         let level = match (after.checked_sub(1).and_then(|k| rows.get(k)), rows.get(after)) {
             (Some((n0, near)), Some((n1, far))) => {
@@ -56,16 +64,12 @@ impl Floor {
 
     /// Where levels of `side`'s wall were taken: along it and out from it, mm.
     pub fn taken_at(&self, side: Side) -> impl Iterator<Item = [f64; 2]> + '_ {
-        let rows = match side {
-            Side::Left => &self.rows[0],
-            Side::Right => &self.rows[1],
-        };
-        rows.iter().flat_map(|(out, row)| row.iter().map(|[along, _]| [*along, *out]))
+        self.rows(side).iter().flat_map(|(out, row)| row.iter().map(|[along, _]| [*along, *out]))
     }
 }
 
-fn rows(levels: &[FloorLevel]) -> Vec<(f64, Vec<[f64; 2]>)> {
-    let mut taken: Vec<[f64; 3]> = levels.iter().map(|l| [l.out.to_mm(), l.along.to_mm(), l.level.to_mm()]).collect();
+fn rows<'a>(levels: impl Iterator<Item = &'a FloorLevel>) -> Vec<(f64, Vec<[f64; 2]>)> {
+    let mut taken: Vec<[f64; 3]> = levels.map(|l| [l.out.to_mm(), l.along.to_mm(), l.level.to_mm()]).collect();
     taken.sort_by(|a, b| a[0].total_cmp(&b[0]).then(a[1].total_cmp(&b[1])));
     let mut rows: Vec<(f64, Vec<[f64; 2]>)> = Vec::new();
     for [out, along, level] in taken {
@@ -109,9 +113,9 @@ mod tests {
         let floor = Floor::of(&plan).from_highest([(Side::Left, 0.0, 600.0), (Side::Left, 2000.0, 0.0)]);
         // 100 + 4/2 - 10/4 = 99.5, below 104.
         assert!((floor.height(Side::Left, 500.0, 300.0) + 4.5).abs() < 1e-9);
-        // Past the outermost it keeps their height; a wall without levels takes the other's.
+        // Past the outermost it keeps their height.
         assert!((floor.height(Side::Left, 2600.0, 900.0) + 10.0).abs() < 1e-9);
-        assert!((floor.height(Side::Right, 500.0, 300.0) + 4.5).abs() < 1e-9);
+        assert!(floor.has(Side::Left) && !floor.has(Side::Right));
         plan.room.survey.floor.clear();
         assert!(Floor::of(&plan).height(Side::Left, 500.0, 300.0).abs() < 1e-12);
     }

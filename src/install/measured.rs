@@ -56,7 +56,8 @@ impl<'a> Measured<'a> {
         let surfaces = Side::BOTH.map(|side| Surface::of(plan, side));
         let floor = Floor::of(plan);
         let level = Self { plan, model, setting, surfaces, floor, along, out };
-        let floor = level.floor.clone().from_highest(Side::BOTH.into_iter().flat_map(|side| level.under(side)));
+        let under = Side::BOTH.into_iter().flat_map(|side| level.under(side));
+        let floor = level.floor.clone().from_highest(under.map(|(side, a, o)| level.by_levels(side, a, o)));
         Self { floor, ..level }
     }
 
@@ -80,7 +81,7 @@ impl<'a> Measured<'a> {
     /// The highest place of the floor under `side`'s run: along its wall from the corner, out from that, and its height.
     #[must_use]
     pub fn highest_under(&self, side: Side) -> [f64; 3] {
-        let places = self.under(side).into_iter().map(|(side, a, o)| [a, o, self.floor.height(side, a, o)]);
+        let places = self.under(side).into_iter().map(|(side, a, o)| [a, o, self.floor_by_wall(side, a, o)]);
         // Of equals the first: the corner's.
         places.reduce(|best, next| if next[2] > best[2] + SNAP_MM { next } else { best }).unwrap_or([0.0; 3])
     }
@@ -195,24 +196,35 @@ impl<'a> Measured<'a> {
     #[must_use]
     pub fn floor(&self, side: Side, s: f64, n: f64) -> f64 {
         let [a, o] = self.on_wall(side, self.run(side).at(s, n, 0.0));
-        self.floor.height(side, a, o)
+        self.floor_by_wall(side, a, o)
     }
 
     /// Height of the floor `a` along `side`'s wall line and `o` out from it.
     #[must_use]
     pub fn floor_by_wall(&self, side: Side, a: f64, o: f64) -> f64 {
+        let (side, a, o) = self.by_levels(side, a, o);
         self.floor.height(side, a, o)
+    }
+
+    /// The same place along the wall that has levels, where this one has none.
+    fn by_levels(&self, side: Side, a: f64, o: f64) -> (Side, f64, f64) {
+        if self.floor.has(side) || !self.floor.has(side.other()) {
+            return (side, a, o);
+        }
+        let [a, o] = self.on_wall(side.other(), self.from_wall(side, a, o));
+        (side.other(), a, o)
     }
 
     /// Where levels of the floor were taken, as places of `side`'s run: along and out.
     #[must_use]
     pub fn levels_at(&self, side: Side) -> Vec<[f64; 2]> {
         let run = self.run(side);
+        let (of, ..) = self.by_levels(side, 0.0, 0.0);
         let place = |[a, o]: [f64; 2]| {
-            let p = self.from_wall(side, a, o);
+            let p = self.from_wall(of, a, o);
             [p.dot(run.along), p.dot(run.out)]
         };
-        self.floor.taken_at(side).map(place).collect()
+        self.floor.taken_at(of).map(place).collect()
     }
 
     /// Thickness and height of the baseboard on the wall behind the runs, where it stays.
