@@ -31,6 +31,8 @@ pub struct WallMarks {
 pub struct LevelLine {
     /// Its height above the highest point of the floor under the runs.
     pub height: f64,
+    /// Whether levels of the floor were taken; with none it counts as flat.
+    pub floor_measured: bool,
     /// The highest point under this run: along the wall, out from it, and how far it lies below the highest of all.
     pub starts_at: [f64; 3],
     /// Its height above the floor at the wall: along, height; at both ends of the run and wherever a level was taken.
@@ -193,7 +195,8 @@ fn level_line(room: &Measured<'_>, side: Side, edges: &[(f64, String)], place: i
     let at = super::measured::in_order(ends.chain(taken.map(|level| level.along.to_mm())).collect());
     let above_floor = at.into_iter().map(|a| [a, height - room.floor_by_wall(side, a, 0.0)]).collect();
     let [along, out, level] = room.highest_under(side);
-    LevelLine { height, starts_at: [along, out, -level], above_floor }
+    let floor_measured = !room.plan().room.survey.floor.is_empty();
+    LevelLine { height, floor_measured, starts_at: [along, out, -level], above_floor }
 }
 
 fn floor_lines(room: &Measured<'_>, side: Side) -> Vec<FloorLine> {

@@ -199,7 +199,7 @@ fn a_sloping_floor_shapes_kick_cover_and_end_panel() {
 
 #[test]
 fn a_top_against_a_wall_that_is_not_square_to_its_run_gets_an_end_out_of_square() {
-    let mut plan = alcove();
+    let mut plan = plan::read("alcove.ron", &ALCOVE.replace("scribe: 12", "scribe: 30")).unwrap();
     plan.room.angle_deg = 91.0;
     let outlines = outlines(&plan, None);
     let top = find(&outlines, "right countertop");
@@ -239,6 +239,22 @@ fn a_wall_past_the_front_blocks_the_piece_and_says_so() {
     let blocked: Vec<&str> = outlines.blocked.iter().map(|&id| model.part(id).name.as_str()).collect();
     assert!(blocked.contains(&"left 2 end panel, panel"), "{blocked:?}");
     assert!(blocked.contains(&"left countertop"), "{blocked:?}");
+    // A pier in the middle alone, 620 deep, parts the top in two.
+    let mut plan = alcove();
+    let read = [(0.0, 700.0), (500.0, 700.0), (501.0, 80.0), (700.0, 80.0), (701.0, 700.0)];
+    plan.room.survey.left.readings = read.iter().map(|&(along, gap)| reading(along, 900.0, gap)).collect();
+    let outlines = self::outlines(&plan, None);
+    assert!(outlines.blocked.iter().any(|&id| model.part(id).name == "left countertop"));
+}
+
+#[test]
+fn what_ends_well_before_an_end_wall_is_not_cut_to_it() {
+    let plan = plan::read("alcove.ron", &ALCOVE.replace("right_wall: 1555", "right_wall: 1700")).unwrap();
+    let outlines = outlines(&plan, None);
+    for name in ["right countertop", "right kick cover"] {
+        let far = find(&outlines, name).edge(Edge::Far).unwrap();
+        assert!(far.cut_to == CutTo::Straight && far.fit.is_none(), "{name}");
+    }
 }
 
 /// A chain of random numbers in 0..1 (splitmix64), the same each time.

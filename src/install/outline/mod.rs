@@ -4,7 +4,8 @@
 //! end panels, kick covers, stiles beside a wall, countertops. An outline lies in the part's own plane, in mm, its
 //! origin in a corner of the blank (the part as cut in the shop, [`Part::as_cut`]), x to the right and y up as seen from
 //! the side that [`Outline::seen_from`] names. It is what is left of the blank once all that would stand in the wall or the
-//! floor is gone: where the blank does not reach, its own edge stays and the gap is told ([`Fit::lacks`]).
+//! floor is gone: where the blank does not reach, its own edge stays and the gap is told ([`Fit::lacks`]). What ends well
+//! before an end wall is not cut to it.
 //!
 //! A scribed edge is straight between points, and never further than [`CHORD_MM`] off. It is drawn on the face that is
 //! seen; a bevel says what the face behind must give way. A countertop's back edge is drawn where the wall stands out most
@@ -200,6 +201,14 @@ impl Outlines {
         found.measured = [read(Side::Left), read(Side::Right), !survey.floor.is_empty()];
         found
     }
+}
+
+/// What ends further than this before an end wall is not meant to meet it, mm: no one scribes so much. Our own choice.
+const MEANT_TO_MEET: f64 = 50.0;
+
+/// Whether a part that ends `s` along its run, `n` out and `z` up, is cut to the wall at the run's end.
+fn meets_end_wall(room: &Measured<'_>, side: Side, s: f64, n: f64, z: f64) -> bool {
+    room.end_wall(side, n, z).is_some_and(|wall| wall - s <= MEANT_TO_MEET)
 }
 
 /// What the shop left on `part` along `axis`.

@@ -1,6 +1,6 @@
 //! How does an outline come together? Edges cut at the corners where each meets the next, and turned to be seen.
 
-use super::chain::{Point, Straight, Waste, between, followed, kept, meet, value};
+use super::chain::{Point, Straight, Waste, between, followed, kept, meet, twice_area, value};
 use super::{CutTo, Fit, Outline, OutlineEdge, View};
 use crate::model::{Edge, PartId};
 
@@ -136,8 +136,15 @@ pub(super) fn both_faces(
     [followed(seen, knots, range[0], range[1]), followed(hidden, knots, range[0], range[1])]
 }
 
+/// Whether the edges go round once, counter-clockwise: none meets another that is not its neighbour.
+fn goes_round(edges: &[OutlineEdge]) -> bool {
+    let points: Vec<Point> = edges.iter().flat_map(|edge| edge.points.iter().copied()).collect();
+    let apart = edges.iter().zip(edges.iter().skip(2)).all(|(a, b)| meet(&a.points, &b.points).is_none());
+    twice_area(&points) > 0.0 && apart
+}
+
 impl Piece {
-    /// The outline; `None` where its edges do not meet.
+    /// The outline; `None` where its edges do not meet, or a measured one crosses the one opposite.
     pub(super) fn outline(self) -> Option<Outline> {
         let count = self.lines.len();
         let next = self.lines.iter().cycle().skip(1);
@@ -164,6 +171,9 @@ impl Piece {
                 None => (None, line.bevel_deg),
             };
             edges.push(OutlineEdge { edge: line.edge, cut_to: line.cut_to, points, bevel_deg, fit });
+        }
+        if !goes_round(&edges) {
+            return None;
         }
         let [[x0, x1], [y0, y1]] = self.blank;
         let [turn_x, turn_y] = self.turned;

@@ -30,7 +30,7 @@ pub(super) fn countertop(room: &Measured<'_>, part: &Part, side: Side) -> Option
     let along_on = left_on(part, run.along);
     let far_on = if plan.run(side).ends_at == FarEnd::Wall { plan.joinery.scribe.to_mm().min(along_on) } else { 0.0 };
     let near_on = along_on - far_on;
-    let at_end = s1 >= run.ends_at - SNAP_MM && room.end_wall(side, n1, z[0]).is_some();
+    let at_end = s1 >= run.ends_at - SNAP_MM && super::meets_end_wall(room, side, s1, n1, z[0]);
     let s1 = s1 + far_on;
     let depth_to_seam = part.pieces.iter().flat_map(Convex::vertices).map(|v| v.dot(other.out));
     let seam = depth_to_seam.fold(f64::INFINITY, f64::min);

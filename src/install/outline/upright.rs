@@ -60,7 +60,7 @@ pub(super) fn board(room: &Measured<'_>, part: &Part, side: Side) -> Option<Piec
     let [n0, n1] = part.extent(run.out);
     let [[_, s1], [z0, z1]] = [part.extent(run.along), part.extent(Vec3::Z)];
     let on_floor = z0.abs() <= SNAP_MM;
-    let at_wall = room.end_wall(side, n1, z0).is_some() && ends_the_run(room, part, side);
+    let at_wall = super::meets_end_wall(room, side, s1, n1, z0) && ends_the_run(room, part, side);
     if !on_floor && !at_wall {
         return None;
     }

@@ -31,17 +31,17 @@ pub(super) fn table(wall: &WallMarks, unit: Unit) -> Vec<String> {
     } else {
         "the highest under both runs: the level line starts there".to_owned()
     };
-    let mut lines = vec![
-        format!("Level line, the units' upper edge: {} above the highest floor.", show(wall.level.height)),
-        format!(
-            "  Highest floor under this run: {} along, {} out from the wall's line, {high}.",
-            show(along.max(0.0)),
-            show(out)
-        ),
-    ];
-    let heights = wall.level.above_floor.iter();
-    let heights: Vec<String> = heights.map(|[a, h]| format!("{} at {}", show(*h), show(*a))).collect();
-    lines.push(format!("  Above the floor at the wall: {}.", heights.join("; ")));
+    let mut lines =
+        vec![format!("Level line, the units' upper edge: {} above the highest floor.", show(wall.level.height))];
+    if wall.level.floor_measured {
+        let place = format!("{} along, {} out from the wall's line", show(along.max(0.0)), show(out));
+        lines.push(format!("  Highest floor under this run: {place}, {high}."));
+        let heights = wall.level.above_floor.iter();
+        let heights: Vec<String> = heights.map(|[a, h]| format!("{} at {}", show(*h), show(*a))).collect();
+        lines.push(format!("  Above the floor at the wall: {}.", heights.join("; ")));
+    } else {
+        lines.push("  The floor's levels were not taken: find its highest point under both runs first.".to_owned());
+    }
     lines.extend(wall.marks.iter().map(|mark| line(mark, unit)));
     if !wall.studs_known {
         lines.push("  Studs are not known: find and mark them first.".to_owned());
@@ -100,6 +100,7 @@ fn wall_json(wall: &WallMarks) -> Value {
         "length_mm": wall.length,
         "level_line": {
             "height_mm": wall.level.height,
+            "floor_measured": wall.level.floor_measured,
             "highest_floor": { "along_mm": along, "out_mm": out, "below_highest_mm": below },
             "above_floor_mm": wall.level.above_floor,
         },

@@ -60,17 +60,21 @@ fn fitted(edge: &OutlineEdge, fit: &Fit, unit: Unit) -> Vec<(Mark, String)> {
     let mut lines = Vec::new();
     let [least, most] = fit.cut_off;
     let left_on = show(fit.left_on, unit);
-    let off = if most - least <= CHORD_MM {
-        format!("{} comes off all along", show(most.max(0.0), unit))
+    let off = if most <= CHORD_MM {
+        "nothing comes off".to_owned()
+    } else if most - least <= CHORD_MM {
+        format!("{} comes off all along", show(most, unit))
     } else {
-        format!("{} to {} comes off", show(least.max(0.0), unit), show(most.max(0.0), unit))
+        format!("{} to {} comes off", show(least.max(0.0), unit), show(most, unit))
     };
     let bevel = if edge.bevel_deg >= BEVEL_TOLD_DEG {
         format!("; cut the face behind back by {}", degrees(edge))
     } else {
         String::new()
     };
-    lines.push((Mark::Plain, format!("{name}: {off}, of {left_on} left on{bevel}.")));
+    if most > CHORD_MM || fit.lacks() <= CHORD_MM {
+        lines.push((Mark::Plain, format!("{name}: {off}, of {left_on} left on{bevel}.")));
+    }
     if fit.lacks() > CHORD_MM {
         let (lacks, needs) =
             (Length::mm(fit.lacks()).show_no_less(unit), Length::mm(fit.needs_left_on()).show_no_less(unit));

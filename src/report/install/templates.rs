@@ -8,7 +8,7 @@ use std::fmt::Write as _;
 
 use super::{marks, outlines};
 use crate::install::Installation;
-use crate::install::marks::{MarkKind, WallMarks};
+use crate::install::marks::{MarkKind, WallMark, WallMarks};
 use crate::install::outline::{Outline, Point};
 use crate::length::{Length, Unit};
 
@@ -31,8 +31,9 @@ const LINE: f64 = 0.25;
 const LETTERS: f64 = 5.0;
 /// What a sheet shows: within A4 (210 × 297) and Letter (215.9 × 279.4) with 15 mm to spare all round.
 const SHEET: [f64; 2] = [180.0, 245.0];
-/// Height of a stick.
-const STICK: f64 = 130.0;
+/// Marks of plumb lines and of all others on a stick, and how far along a line a letter takes.
+const TICKS: [f64; 2] = [30.0, 18.0];
+const EACH_LETTER: f64 = 0.62 * LETTERS;
 
 /// Every template of an installation: outlines first, then sticks.
 #[must_use]
@@ -91,7 +92,7 @@ impl Drawing {
     /// Words that begin at `at` and go upwards.
     fn words_up(&mut self, at: Point, text: &str) {
         let ([x, y], text) = (at, escaped(text));
-        self.add(format_args!(r#"<text x="{x:.3}" y="{y:.3}" transform="rotate(-90 {x:.3} {y:.3})">{text}</text>"#));
+        self.add(format_args!(r#"<text transform="translate({x:.3} {y:.3}) rotate(-90)">{text}</text>"#));
     }
 
     /// A bar to check the printer by.
@@ -196,26 +197,33 @@ fn beside(points: &[Point]) -> (Point, bool) {
 fn stick_svg(wall: &WallMarks, unit: Unit) -> String {
     let title = format!("stick for the {} wall: lay this end in the corner", wall.side.word());
     let farthest = wall.marks.iter().map(|mark| mark.along).fold(wall.length, f64::max);
-    let mut drawing = Drawing::new([farthest + 2.0 * MARGIN, STICK + HEADER]);
+    let labels: Vec<String> = wall.marks.iter().map(|mark| mark_label(mark, unit)).collect();
+    let longest = labels.iter().map(|label| label.chars().count()).max().unwrap_or(0);
+    let foot = MARGIN + HEADER + (longest as f64 * EACH_LETTER).max(TICKS[0]);
+    let mut drawing = Drawing::new([farthest + 2.0 * MARGIN, foot + MARGIN]);
     drawing.sheets();
     drawing.words([MARGIN, MARGIN], &title);
     drawing.check_bar([MARGIN, MARGIN + 6.0], unit);
-    let foot = STICK + HEADER - MARGIN;
     drawing.line([MARGIN, foot], [MARGIN + wall.length, foot]);
-    drawing.line([MARGIN, foot - 30.0], [MARGIN, foot]);
-    drawing.words_up([MARGIN + LETTERS, foot - 4.0], "corner");
-    for mark in &wall.marks {
-        let (x, high) = (MARGIN + mark.along, if mark.kind == MarkKind::UnitEdge { 30.0 } else { 18.0 });
+    drawing.line([MARGIN, foot - TICKS[0]], [MARGIN, foot]);
+    drawing.words_up([MARGIN - 1.0, foot - 4.0], "corner");
+    for (mark, label) in wall.marks.iter().zip(labels) {
+        let x = MARGIN + mark.along;
+        // Words of plumb lines before the mark, of all others behind it: both can be read where they come close.
+        let (high, at) = if mark.kind == MarkKind::UnitEdge { (TICKS[0], x - 1.0) } else { (TICKS[1], x + LETTERS) };
         drawing.add(format_args!(
             r#"<line class="mark" x1="{x:.3}" y1="{:.3}" x2="{x:.3}" y2="{foot:.3}" stroke="black"/>"#,
             foot - high
         ));
-        let height = mark.above_level.map_or(String::new(), |above| {
-            let way = if above < 0.0 { "below" } else { "above" };
-            format!(", {} {way} level", Length::mm(above.abs()).show_bare(unit))
-        });
-        let text = format!("{} {}{height}", Length::mm(mark.along).show_bare(unit), mark.name);
-        drawing.words_up([x - 1.0, foot - 4.0], &text);
+        drawing.words_up([at, foot - 4.0], &label);
     }
     drawing.finished(&title)
+}
+
+fn mark_label(mark: &WallMark, unit: Unit) -> String {
+    let height = mark.above_level.map_or(String::new(), |above| {
+        let way = if above < 0.0 { "below" } else { "above" };
+        format!(", {} {way} level", Length::mm(above.abs()).show_bare(unit))
+    });
+    format!("{} {}{height}", Length::mm(mark.along).show_bare(unit), mark.name)
 }
