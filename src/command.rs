@@ -6,7 +6,7 @@ use crate::model::Model;
 use crate::plan::{self, Plan, Problems, RunAngle};
 use crate::progress::{Effort, Watch};
 use crate::report::cutting::{self, Bench, BenchList};
-use crate::report::install::{InstallList, install_json, install_text, opens_json, opens_text};
+use crate::report::install::{self, InstallList, Template, install_json, install_text, opens_json, opens_text};
 use crate::report::{self, Mark};
 
 /// The demo: a pottery studio's glazing corner.
@@ -194,6 +194,16 @@ pub fn installed(plan: &Plan, model: &Model) -> Installation {
     }
     let model = Model::build(&other, clearance::least_fillers(&other));
     installation.with_other_way(&other, &model)
+}
+
+/// `install --templates`: the full-size drawings to cut and to mark from, as names and texts of files.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn templates(name: &str, text: &str) -> Result<Vec<Template>, Problems> {
+    let plan: Plan = plan::read(name, text)?;
+    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    Ok(install::templates(&Installation::of(&plan, &model)))
 }
 
 /// The model of a plan, its fillers resolved, and its readings for the bench.

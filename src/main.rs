@@ -9,10 +9,11 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
 use elbowroom::command::{self, ListStyle, Outcome, Search, Style};
+use elbowroom::plan::save::{Expected, save};
 use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
 use elbowroom::progress::{Flow, Progress};
 use elbowroom::report::cutting::BenchList;
-use elbowroom::report::install::InstallList;
+use elbowroom::report::install::{InstallList, TEMPLATE_MARK, Template};
 
 /// Plans fitted base cabinets round a room's inside corner: shows them, opens them, and finds the least corner filler.
 ///
@@ -78,6 +79,9 @@ enum Command {
         /// As JSON.
         #[arg(long)]
         json: bool,
+        /// Writes full-size templates to cut and to mark from into this folder instead, and prints their names.
+        #[arg(long, value_name = "FOLDER", conflicts_with_all = ["list", "json"])]
+        templates: Option<PathBuf>,
     },
     /// Print every solid of a plan, for outside programs.
     Solids {
@@ -208,7 +212,11 @@ fn main() -> ExitCode {
                 Ok(outcome?)
             })
         }
-        Some(Command::Install { plan, list, json }) => {
+        Some(Command::Install { plan, templates: Some(folder), .. }) => read_file(&plan).and_then(|(name, text)| {
+            let text = write_templates(&folder, &command::templates(&name, &text)?).map_err(Failure::File)?;
+            Ok(Outcome { text, code: 0 })
+        }),
+        Some(Command::Install { plan, list, json, templates: None }) => {
             let style = if json { Style::Json } else { style() };
             let list = list.map(InstallList::from);
             read_file(&plan).and_then(|(name, text)| Ok(command::install(&name, &text, list, style)?))
@@ -289,6 +297,34 @@ fn read_file(path: &Path) -> Result<(String, String), Failure> {
         Ok(text) => Ok((name, text)),
         Err(_) => Err(Failure::File(format!("`{name}` is not a plan: it is not text in UTF-8"))),
     }
+}
+
+/// Writes `files` into `folder`, each as a whole, and says what was written. What is no template of ours is not written
+/// over: then nothing is.
+fn write_templates(folder: &Path, files: &[Template]) -> Result<String, String> {
+    let shown = folder.display();
+    std::fs::create_dir_all(folder).map_err(|error| format!("the folder `{shown}` could not be made: {error}"))?;
+    for file in files {
+        let path = folder.join(&file.name);
+        let ours = match std::fs::read(&path) {
+            Ok(there) => there
+                .split(|byte| *byte == b'\n')
+                .next()
+                .is_some_and(|line| line.windows(TEMPLATE_MARK.len()).any(|words| words == TEMPLATE_MARK.as_bytes())),
+            Err(error) => error.kind() == io::ErrorKind::NotFound,
+        };
+        if !ours {
+            let path = path.display();
+            return Err(format!("`{path}` is no template of ours, so nothing was written; name another folder"));
+        }
+    }
+    let mut text = String::new();
+    for file in files {
+        let path = folder.join(&file.name);
+        save(&path, &file.text, Expected::Anything).map_err(|error| error.to_string())?;
+        text.push_str(&format!("{}\n", path.display()));
+    }
+    Ok(text)
 }
 
 /// Colour on a terminal, unless `NO_COLOR` is set to anything (no-color.org).

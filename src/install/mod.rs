@@ -5,8 +5,12 @@
 //! [`Installation::model`] by whoever gathers the two.
 
 mod feet;
+pub mod floor;
 mod lie;
+pub mod marks;
+pub mod measured;
 pub mod order;
+pub mod outline;
 mod setting;
 mod shims;
 mod shut_in;
@@ -44,6 +48,10 @@ pub struct Installation {
     pub assumes: Vec<String>,
     /// What is done when.
     pub order: Vec<Step>,
+    /// Edges cut to the walls and the floor.
+    pub outlines: outline::Outlines,
+    /// What is marked on the left wall and the right one.
+    pub marks: [marks::WallMarks; 2],
 }
 
 impl Installation {
@@ -54,9 +62,11 @@ impl Installation {
         let (shims, fixing) = shims(plan, model, &setting);
         let feet = feet(plan, model, &setting);
         let (shut_in, assumes) = (shut_in::shut_in(plan, model), plan::assumed(plan));
+        let room = measured::Measured::new(plan, model, setting.place);
+        let (outlines, marks) = (outline::Outlines::of(&room), marks::WallMarks::of(&room));
         let order = order::order(plan, model);
         let model = Model::build_in(plan, model.fillers, &setting.place);
-        Self { setting, other_way: None, shims, fixing, feet, model, shut_in, assumes, order }
+        Self { setting, other_way: None, shims, fixing, feet, model, shut_in, assumes, outlines, marks, order }
     }
 
     /// The same, with how it would be the other way: `plan` with another run angle, and its `model`.

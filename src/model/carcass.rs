@@ -325,7 +325,9 @@ impl Builder<'_> {
         let work = Work { joints: notch.into_iter().collect(), why: Some(Why::EndPanel), ..Work::default() };
         let part = NewPart::new("", Role::EndPanel, Material::FrontStock, RuleClass::Run, pieces);
         let scribe = self.plan.joinery.scribe.to_mm();
-        self.board(shell, unit, "panel", part.grain(Vec3::Z).work(work).left_on([0.0, scribe, 0.0]));
+        // A floor that was measured is one that the panel is fitted to.
+        let to_floor = if self.plan.room.survey.floor.is_empty() { 0.0 } else { scribe };
+        self.board(shell, unit, "panel", part.grain(Vec3::Z).work(work).left_on([0.0, scribe, to_floor]));
     }
 }
 

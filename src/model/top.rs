@@ -63,6 +63,9 @@ impl Builder<'_> {
         };
         let at_wall = self.plan.run(side).ends_at == FarEnd::Wall;
         let at_end = if at_wall { self.plan.joinery.scribe.to_mm() } else { 0.0 };
+        // The piece that goes through to the other wall is fitted to that as well, where it was measured.
+        let through = side == Side::Left && index == 0 && !self.plan.room.survey.right.readings.is_empty();
+        let at_end = at_end + if through { scribe } else { 0.0 };
         let part = NewPart::new(&name, Role::Countertop, Material::Countertop, RuleClass::Countertop, vec![piece]);
         self.add(&place, part.left_on([at_end, scribe, 0.0]));
     }

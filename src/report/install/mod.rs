@@ -1,16 +1,20 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
+mod marks;
 mod opens;
 mod order;
+mod outlines;
 mod setting;
 mod shims;
 mod shut_in;
+mod templates;
 
 use serde_json::{Value, json};
 
 use super::Mark;
 use crate::install::Installation;
 pub use opens::{opens_json, opens_text};
+pub use templates::{TEMPLATE_MARK, Template, templates};
 
 /// One list of the installation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -58,10 +62,12 @@ pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(
             lines
         }
         InstallList::Shims => shims::lines(installation),
-        InstallList::Order => order::lines(installation),
-        InstallList::Marks | InstallList::Outlines | InstallList::TurningIn => {
+        InstallList::Marks => marks::lines(installation),
+        InstallList::Outlines => outlines::lines(installation),
+        InstallList::TurningIn => {
             vec![(Mark::Heading, list.word().to_owned())]
         }
+        InstallList::Order => order::lines(installation),
     };
     lists.iter().flat_map(of).collect()
 }
@@ -77,5 +83,7 @@ pub fn install_json(installation: &Installation) -> Value {
         "shut_in": shut_in::json(installation),
         "assumes": installation.assumes,
         "order": order::json(installation),
+        "marks": marks::json(installation),
+        "outlines": outlines::json(installation),
     })
 }

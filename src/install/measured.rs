@@ -1,0 +1,256 @@
+//! Where is the measured room, seen from a run's own frame? Walls, end walls and floor as functions of the place on the run.
+//!
+//! Takes the survey and a [`Setting`]: where the wall lines meet in the runs' frame and how they lie to it. A place is `s`
+//! mm along a run from its corner, `n` mm out from its back plane and `z` mm above the highest point of the floor under
+//! the runs (see [`crate::model::RunFrame`]). The end wall, which nobody surveys, is taken as square to its wall, and as
+//! far out at each height as the wall was found long there.
+
+use super::floor::Floor;
+use crate::length::{Length, SNAP_MM};
+use crate::model::{Model, RunFrame, Setting, Surface, Vec3};
+use crate::plan::{BaseboardTreatment, FarEnd, Plan, Side};
+
+/// Steps to where a line meets a wall; the error shrinks by the wall's slope times the turn each, far below a
+/// hundredth.
+const STEPS_TO_WALL: usize = 40;
+
+/// Steps in which the ground under a run is searched for its highest point, mm.
+const SEARCH_STEP: f64 = 25.0;
+
+/// The measured room in the runs' frame.
+#[derive(Clone, Debug)]
+pub struct Measured<'a> {
+    plan: &'a Plan,
+    model: &'a Model,
+    /// Where it stands in the runs' frame.
+    pub setting: Setting,
+    surfaces: [Surface; 2],
+    floor: Floor,
+    /// Unit directions along both walls and out from them.
+    along: [Vec3; 2],
+    out: [Vec3; 2],
+}
+
+/// Where the room stands by the plan alone: each run against its wall as the model has it.
+///
+/// The left run stands along its wall, off by a baseboard that stays. How far along that wall the corner lies follows from
+/// what is left of the wall past the run's end.
+#[must_use]
+pub fn nominal_setting(plan: &Plan, model: &Model) -> Setting {
+    let run = model.run(Side::Left);
+    let stays = plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left);
+    let stand_off = stays.map_or(0.0, |board| board.thickness.to_mm());
+    let end_board = if plan.left.ends_at == FarEnd::Wall { stand_off } else { 0.0 };
+    let reach = [0.0, run.depth].map(|n| run.at(run.ends_at, n, 0.0).dot(run.wall_along));
+    let corner = reach[0].max(reach[1]) - (run.wall_length - end_board - run.left_over);
+    Setting { corner: Vec3::new(corner, -stand_off, 0.0), turn: 0.0 }
+}
+
+impl<'a> Measured<'a> {
+    /// The room of `plan` around `model`, standing as `setting` says.
+    #[must_use]
+    pub fn new(plan: &'a Plan, model: &'a Model, setting: Setting) -> Self {
+        let right = setting.turn + plan.room.angle_deg.to_radians();
+        let along = [setting.turn, right].map(|angle| Vec3::new(angle.cos(), angle.sin(), 0.0));
+        let out = [Vec3::new(-along[0].y, along[0].x, 0.0), Vec3::new(along[1].y, -along[1].x, 0.0)];
+        let surfaces = Side::BOTH.map(|side| Surface::of(plan, side));
+        let floor = Floor::of(plan);
+        let level = Self { plan, model, setting, surfaces, floor, along, out };
+        let under = Side::BOTH.into_iter().flat_map(|side| level.under(side));
+        let floor = level.floor.clone().from_highest(under.map(|(side, a, o)| level.by_levels(side, a, o)));
+        Self { floor, ..level }
+    }
+
+    /// Places under `side`'s run, close enough together to find the highest: every level taken there, and a net over it.
+    /// Each as its wall, along that and out from it.
+    fn under(&self, side: Side) -> Vec<(Side, f64, f64)> {
+        let run = self.run(side);
+        let (depth, from) = (run.depth, run.corner_at.min(0.0));
+        let length = run.ends_at - from;
+        let [across, down] = [length, depth].map(|d| count(d / SEARCH_STEP));
+        let net =
+            (0..=across).flat_map(|k| (0..=down).map(move |m| [k as f64 / across as f64, m as f64 / down as f64]));
+        let in_run = net.map(|[k, m]| self.on_wall(side, run.at(from + length * k, depth * m, 0.0)));
+        let inside = |&[a, o]: &[f64; 2]| {
+            let p = self.from_wall(side, a, o);
+            (from..=run.ends_at).contains(&p.dot(run.along)) && (0.0..=depth).contains(&p.dot(run.out))
+        };
+        in_run.chain(self.floor.taken_at(side).filter(inside)).map(|[a, o]| (side, a, o)).collect()
+    }
+
+    /// The highest place of the floor under `side`'s run: along its wall from the corner, out from that, and its height.
+    #[must_use]
+    pub fn highest_under(&self, side: Side) -> [f64; 3] {
+        let places = self.under(side).into_iter().map(|(side, a, o)| [a, o, self.floor_by_wall(side, a, o)]);
+        // Of equals the first: the corner's.
+        places.reduce(|best, next| if next[2] > best[2] + SNAP_MM { next } else { best }).unwrap_or([0.0; 3])
+    }
+
+    /// The plan.
+    #[must_use]
+    pub fn plan(&self) -> &'a Plan {
+        self.plan
+    }
+
+    /// The model.
+    #[must_use]
+    pub fn model(&self) -> &'a Model {
+        self.model
+    }
+
+    /// The frame of `side`'s run.
+    #[must_use]
+    pub fn run(&self, side: Side) -> &'a RunFrame {
+        self.model.run(side)
+    }
+
+    fn of<T>(pair: &[T; 2], side: Side) -> &T {
+        match side {
+            Side::Left => &pair[0],
+            Side::Right => &pair[1],
+        }
+    }
+
+    /// The point `a` along `side`'s wall line from the corner and `o` out from it, on z = 0.
+    #[must_use]
+    pub fn from_wall(&self, side: Side, a: f64, o: f64) -> Vec3 {
+        self.setting.corner + *Self::of(&self.along, side) * a + *Self::of(&self.out, side) * o
+    }
+
+    /// How far along `side`'s wall line from the corner, and how far out from it, `p` lies.
+    #[must_use]
+    pub fn on_wall(&self, side: Side, p: Vec3) -> [f64; 2] {
+        let p = p - self.setting.corner;
+        [p.dot(*Self::of(&self.along, side)), p.dot(*Self::of(&self.out, side))]
+    }
+
+    /// How far `side`'s wall stands out from its line, `a` along it and `z` up.
+    #[must_use]
+    pub fn stands_out(&self, side: Side, a: f64, z: f64) -> f64 {
+        Self::of(&self.surfaces, side).stands_out(a, z)
+    }
+
+    /// How far out from the back plane of `side`'s run its wall stands, `s` along the run and `z` up; negative where it
+    /// lies behind.
+    #[must_use]
+    pub fn wall(&self, side: Side, s: f64, z: f64) -> f64 {
+        let run = self.run(side);
+        let facing = run.out.dot(*Self::of(&self.out, side));
+        let mut n = 0.0;
+        for _ in 0..STEPS_TO_WALL {
+            let [a, o] = self.on_wall(side, run.at(s, n, 0.0));
+            n -= (o - self.stands_out(side, a, z)) / facing;
+        }
+        n
+    }
+
+    /// How far along `side`'s run the wall at its far end stands, `n` out and `z` up; `None` where no wall is there.
+    #[must_use]
+    pub fn end_wall(&self, side: Side, n: f64, z: f64) -> Option<f64> {
+        if self.plan.run(side).ends_at != FarEnd::Wall {
+            return None;
+        }
+        let run = self.run(side);
+        let [a, _] = self.on_wall(side, run.at(0.0, n, 0.0));
+        Some((self.wall_length(side, z) - a) / run.along.dot(*Self::of(&self.along, side)))
+    }
+
+    /// Length of `side`'s wall at that height: as measured at the floor, at half the countertop's height and at the
+    /// countertop, straight between.
+    #[must_use]
+    pub fn wall_length(&self, side: Side, z: f64) -> f64 {
+        let Some(lengths) = self.plan.room.survey.wall(side).lengths else {
+            return self.plan.room.wall(side).to_mm();
+        };
+        let [low, middle, high] = lengths.map(Length::to_mm);
+        let part = (2.0 * z / self.top()).clamp(0.0, 2.0);
+        if part <= 1.0 { low + (middle - low) * part } else { middle + (high - middle) * (part - 1.0) }
+    }
+
+    /// Heights between which a wall goes straight up: of its readings, and of its measured lengths.
+    #[must_use]
+    pub fn heights(&self, side: Side) -> Vec<f64> {
+        let survey = self.plan.room.survey.wall(side);
+        let mut heights: Vec<f64> = survey.readings.iter().map(|reading| reading.height.to_mm()).collect();
+        if survey.lengths.is_some() {
+            heights.extend([0.0, self.top() / 2.0, self.top()]);
+        }
+        in_order(heights)
+    }
+
+    /// How far along its line `side`'s wall was read.
+    #[must_use]
+    pub fn read_at(&self, side: Side) -> Vec<f64> {
+        let readings = &self.plan.room.survey.wall(side).readings;
+        in_order(readings.iter().map(|reading| reading.along.to_mm()).collect())
+    }
+
+    /// Height of the countertop's upper face, or of the carcasses where there is none.
+    #[must_use]
+    pub fn top(&self) -> f64 {
+        let top = self.plan.countertop.map_or(Length::ZERO, |top| top.build_up + top.thickness);
+        (self.plan.construction.height + top).to_mm()
+    }
+
+    /// Height of the floor at a place of `side`'s run.
+    #[must_use]
+    pub fn floor(&self, side: Side, s: f64, n: f64) -> f64 {
+        let [a, o] = self.on_wall(side, self.run(side).at(s, n, 0.0));
+        self.floor_by_wall(side, a, o)
+    }
+
+    /// Height of the floor `a` along `side`'s wall line and `o` out from it.
+    #[must_use]
+    pub fn floor_by_wall(&self, side: Side, a: f64, o: f64) -> f64 {
+        let (side, a, o) = self.by_levels(side, a, o);
+        self.floor.height(side, a, o)
+    }
+
+    /// The same place along the wall that has levels, where this one has none.
+    fn by_levels(&self, side: Side, a: f64, o: f64) -> (Side, f64, f64) {
+        if self.floor.has(side) || !self.floor.has(side.other()) {
+            return (side, a, o);
+        }
+        let [a, o] = self.on_wall(side.other(), self.from_wall(side, a, o));
+        (side.other(), a, o)
+    }
+
+    /// Where levels of the floor were taken, as places of `side`'s run: along and out.
+    #[must_use]
+    pub fn levels_at(&self, side: Side) -> Vec<[f64; 2]> {
+        let run = self.run(side);
+        let (of, ..) = self.by_levels(side, 0.0, 0.0);
+        let place = |[a, o]: [f64; 2]| {
+            let p = self.from_wall(of, a, o);
+            [p.dot(run.along), p.dot(run.out)]
+        };
+        self.floor.taken_at(of).map(place).collect()
+    }
+
+    /// Thickness and height of the baseboard on the wall behind the runs, where it stays.
+    #[must_use]
+    pub fn baseboard(&self) -> Option<[f64; 2]> {
+        let stays = self.plan.room.baseboard.filter(|board| board.treatment != BaseboardTreatment::Removed);
+        stays.map(|board| [board.thickness.to_mm(), board.height.to_mm()])
+    }
+
+    /// The same of the baseboard on end walls, which only stays where the runs stand off by its thickness.
+    #[must_use]
+    pub fn end_baseboard(&self) -> Option<[f64; 2]> {
+        let stays = self.plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left);
+        stays.map(|board| [board.thickness.to_mm(), board.height.to_mm()])
+    }
+}
+
+/// At least one step.
+#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to what fits")]
+fn count(steps: f64) -> usize {
+    steps.ceil().clamp(1.0, 10_000.0) as usize
+}
+
+/// In order, each once.
+pub(super) fn in_order(mut values: Vec<f64>) -> Vec<f64> {
+    values.sort_by(f64::total_cmp);
+    values.dedup();
+    values
+}
