@@ -35,7 +35,7 @@ pub(super) fn lines(installation: &Installation) -> Vec<(Mark, String)> {
     lines.push((Mark::Heading, "Both ways".to_owned()));
     match &installation.other_way {
         None => {
-            lines.push((Mark::Plain, "  Square to each other and along the walls come to the same here.".to_owned()))
+            lines.push((Mark::Plain, "  Square to each other and along the walls come to the same here.".to_owned()));
         }
         Some(other) => {
             for (set, chosen) in [(set, "as the plan says"), (other, "the other way")] {
