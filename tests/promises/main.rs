@@ -22,4 +22,5 @@ mod report;
 mod saving;
 mod showing;
 mod solids;
+mod turning_in;
 mod worked_example;

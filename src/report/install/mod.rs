@@ -1,5 +1,7 @@
 //! What does the installer read? Text and JSON of an [`Installation`], a file a list.
 
+mod turning;
+
 use serde_json::{Value, json};
 
 use super::Mark;
@@ -42,12 +44,22 @@ impl InstallList {
 
 /// Lines to read.
 #[must_use]
-pub fn install_text(_installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
-    lists.iter().map(|list| (Mark::Heading, list.word().to_owned())).collect()
+pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(Mark, String)> {
+    let lines_of = |list: &InstallList| match list {
+        InstallList::TurningIn => turning::lines(installation),
+        InstallList::Setting | InstallList::Shims | InstallList::Marks | InstallList::Outlines | InstallList::Order => {
+            vec![(Mark::Heading, list.word().to_owned())]
+        }
+    };
+    lists.iter().flat_map(lines_of).collect()
 }
 
 /// The same for machines.
 #[must_use]
 pub fn install_json(installation: &Installation) -> Value {
-    json!({ "format": "elbowroom-install-1", "plan": installation.model.name })
+    json!({
+        "format": "elbowroom-install-1",
+        "plan": installation.model.name,
+        "turning_in": turning::json(installation),
+    })
 }
