@@ -4,7 +4,18 @@
 //! Closed forms: a rectangle h × t turned between two parallel faces needs √(h² + t²), its diagonal (standard geometry;
 //! common practice, no source).
 
-use elbowroom::install::fit::{Exit, Flat, Outline, Passage, Section, goes_round};
+use elbowroom::clearance;
+use elbowroom::command::install;
+use elbowroom::install::fit::{
+    Before, Carried, Entry, Exit, Flat, Outline, Passage, Piece, Section, TurnIn, carried, carried_in, goes_round,
+    turning_in,
+};
+use elbowroom::length::Length;
+use elbowroom::model::{Convex, Fillers, Model};
+use elbowroom::plan::{self, Plan, WayIn};
+use elbowroom::report::install::InstallList;
+
+use crate::solids::overlap as share;
 
 fn rectangle(x: [f64; 2], y: [f64; 2]) -> Outline {
     Outline::rectangle(x, y).unwrap()
@@ -253,3 +264,139 @@ fn random_cases_agree_with_a_search_of_a_grid() {
     assert!(found >= 5 && shut >= 5 && turned >= 5, "{found} {shut} {turned}");
 }
 // MODELPART
+
+const PLANS: [(&str, &str); 6] = [
+    ("bay-seat", include_str!("../../assets/plans/bay-seat.ron")),
+    ("glazing-corner", include_str!("../../assets/plans/glazing-corner.ron")),
+    ("old-house", include_str!("../../assets/plans/old-house.ron")),
+    ("potting-shed", include_str!("../../assets/plans/potting-shed.ron")),
+    ("print-room", include_str!("../../assets/plans/print-room.ron")),
+    ("tack-room", include_str!("../../assets/plans/tack-room.ron")),
+];
+
+fn read(name: &str) -> (Plan, Model) {
+    let (name, text) = PLANS.into_iter().find(|(known, _)| *known == name).unwrap();
+    let plan = plan::read(name, text).unwrap();
+    let model = Model::build(&plan, clearance::least_fillers(&plan));
+    (plan, model)
+}
+
+/// The piece in the open has left: no part that it goes among reaches it any more, and in place it is where the model has it.
+/// Between, its solids share nothing with any that stands there.
+fn goes_in_clear(model: &Model, turned: &TurnIn) {
+    let way = turned.way.as_ref().unwrap();
+    let steps = 24 * way.poses.len();
+    let there: Vec<&Convex> = turned.among.iter().flat_map(|&id| model.part(id).outside()).collect();
+    for k in 0..=steps {
+        let pose = way.at(k as f64 / steps as f64).unwrap();
+        for &id in &turned.parts {
+            for piece in model.part(id).outside() {
+                let base = piece.base().iter().map(|&p| pose.carry(p)).collect();
+                let push = pose.carry(piece.base()[0] + piece.push()) - pose.carry(piece.base()[0]);
+                let moved = Convex::prism(base, push);
+                let hit = there.iter().position(|o| share(&moved, o));
+                assert!(hit.is_none(), "{} at step {k}: {:?}", turned.name, pose);
+                if k == steps {
+                    let off = moved.vertices().zip(piece.vertices()).map(|(a, b)| (a - b).length()).fold(0.0, f64::max);
+                    assert!(off < 1e-9, "{}", turned.name);
+                }
+            }
+        }
+    }
+}
+
+#[test]
+fn every_way_told_of_an_example_is_clear_of_all_that_stands_there() {
+    for (name, _) in PLANS {
+        let (plan, model) = read(name);
+        let pieces = turning_in(&plan, &model);
+        let boxes = pieces.iter().filter(|turned| turned.piece == Piece::DrawerBox).count();
+        let drawers = model.movers.iter().filter(|mover| mover.name.contains("drawer")).count();
+        assert!(boxes > 0 && boxes <= drawers.max(boxes), "{name}");
+        for turned in pieces {
+            if !matches!(turned.entry, Entry::TooTight { .. } | Entry::NoWay) {
+                goes_in_clear(&model, &turned);
+            }
+        }
+    }
+}
+
+// The tack room's loose boot shelves are longer than the frames' openings: 26 1/2 in through 24 in. They go in tilted before the
+// shelf frame, and are levelled on their diagonal: the sides are 28 − 2 × 23/32 = 26 9/16 in apart, so the longest that can be
+// is √(26.5625² − 0.71875²) = 26.5528 in: 0.0097 in of play are needed, and they have 1/16.
+#[test]
+fn a_loose_shelf_is_turned_in_behind_a_face_frame() {
+    let (plan, model) = read("tack-room");
+    let shelves: Vec<TurnIn> =
+        turning_in(&plan, &model).into_iter().filter(|turned| turned.piece == Piece::Shelf).collect();
+    assert_eq!(shelves.len(), 2);
+    let needed = (26.5625 - (26.5625_f64.powi(2) - 0.71875_f64.powi(2)).sqrt()) * 25.4;
+    for shelf in &shelves {
+        assert_eq!((shelf.entry, shelf.before), (Entry::Turned, Before::ShelfFrame), "{}", shelf.name);
+        assert!(model.part(shelf.in_the_way.unwrap()).name.contains("stile"));
+        let play = shelf.play.unwrap();
+        assert!((play.has - 25.4 / 16.0).abs() < 1e-4, "{play:?}");
+        assert!(play.at_least <= needed && needed <= play.at_most && play.at_most < needed + 0.1, "{play:?} {needed}");
+    }
+    let said = install("tack-room.ron", PLANS[5].1, Some(InstallList::TurningIn), elbowroom::command::Style::Plain)
+        .unwrap()
+        .text;
+    assert!(
+        said.contains("shelf 1: turned seen from the room") && said.contains("before the shelf frame is on"),
+        "{said}"
+    );
+}
+
+// A filler face 40 wide beside pulls that stand out 36 on fronts 21 proud of the front plane cannot pass them straight.
+#[test]
+fn a_filler_face_that_cannot_pass_the_pulls_goes_in_before_them() {
+    let text = PLANS[1].1.replace("right: Least", "right: Fixed(62)");
+    let plan = plan::read("pulls", &text).unwrap();
+    let model = Model::build(&plan, Fillers { left: Length::mm(40.0), right: Length::mm(62.0) });
+    let faces: Vec<TurnIn> =
+        turning_in(&plan, &model).into_iter().filter(|turned| turned.piece == Piece::FillerFace).collect();
+    assert_eq!(faces.len(), 2);
+    for face in &faces {
+        println!(
+            "{} {:?} {:?} {:?}",
+            face.name,
+            face.entry,
+            face.before,
+            face.in_the_way.map(|id| &model.part(id).name)
+        );
+        goes_in_clear(&model, face);
+    }
+}
+
+// 800 × 600 × 780 through a door 700 wide: 600 deep, so on its base. Through one of 590: no face is as narrow; but on its end
+// tilted none either. With a passage of 900 behind: round the corner where the formula lets it.
+#[test]
+fn a_unit_is_carried_the_way_its_sides_allow() {
+    let mm = Length::mm;
+    let way = |width: f64, turn: Option<f64>| WayIn { width: mm(width), height: mm(2000.0), turn: turn.map(mm) };
+    let size = [800.0, 600.0, 780.0];
+    assert_eq!(carried(size, way(700.0, None)), Carried::Straight { upright: 2 });
+    let Carried::TooLarge { short } = carried(size, way(590.0, None)) else { panic!() };
+    assert!((short - 10.0).abs() < 0.02, "{short}");
+    // 600 across the door, 800 across the passage: sideways, without a turn.
+    assert_eq!(carried(size, way(700.0, Some(820.0))), Carried::Straight { upright: 2 });
+    // Longest for 600 wide in passages of 900: 2 (900 √2 − 600) = 1345.6.
+    assert_eq!(carried([1340.0, 600.0, 780.0], way(900.0, Some(900.0))), Carried::Turned { upright: 2 });
+    let Carried::TooLarge { short } = carried([1400.0, 600.0, 1400.0], way(900.0, Some(900.0))) else { panic!() };
+    // 2 ((900 + x) √2 − 600) = 1400 at x = 19.239.
+    assert!((short - (1300.0 / 2.0_f64.sqrt() - 900.0)).abs() < 0.02, "{short}");
+}
+
+#[test]
+fn units_are_carried_in_where_the_plan_tells_the_way() {
+    let (mut plan, model) = read("glazing-corner");
+    assert!(carried_in(&plan, &model).is_empty());
+    plan.room.survey.way_in = Some(WayIn { width: Length::mm(620.0), height: Length::mm(1980.0), turn: None });
+    let units = carried_in(&plan, &model);
+    assert_eq!(units.len(), plan.left.units.len() + plan.right.units.len());
+    // 800 wide, 590 deep, 860 − 90 high.
+    assert_eq!(units[0].goes, Carried::Straight { upright: 2 });
+    for (size, wanted) in units[0].size.into_iter().zip([800.0, 590.0, 770.0]) {
+        assert!((size - wanted).abs() < 1e-9, "{:?}", units[0].size);
+    }
+}

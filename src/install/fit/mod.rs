@@ -54,6 +54,8 @@ pub enum Before {
     Nothing,
     /// The countertop: it is let down from above.
     Countertop,
+    /// The frame that stands before open shelves.
+    ShelfFrame,
     /// The pulls.
     Pulls,
     /// The fronts with their pulls.
@@ -93,6 +95,8 @@ pub struct TurnIn {
     pub before: Before,
     /// The plane it moves in.
     pub seen: Seen,
+    /// What stands there at that moment.
+    pub among: Vec<PartId>,
     /// What is in its way where it does not go straight in.
     pub in_the_way: Option<PartId>,
     /// How much room it needs to be turned, where it must be.

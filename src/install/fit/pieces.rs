@@ -8,7 +8,7 @@
 //! Common practice, no source.
 
 use super::{Before, Entry, Exit, Flat, Outline, Passage, Piece, Place, Pose, Section, Seen, TOUCH, TurnIn, Way};
-use crate::model::{Convex, Model, Part, PartId, Role, RunFrame, Vec3};
+use crate::model::{Convex, Model, Part, PartId, Role, RunFrame, Vec3, Why};
 use crate::plan::{Plan, ShelfJoint, Side};
 
 /// Every piece that goes to its place among others.
@@ -43,7 +43,10 @@ struct Run<'m> {
 struct View {
     seen: Seen,
     section: Section,
+    /// Of which part each of the section's obstacles is.
     obstacles: Vec<PartId>,
+    /// All that stands there.
+    among: Vec<PartId>,
     axes: [Vec3; 3],
     /// The middle of the piece square to the section.
     level: f64,
@@ -68,18 +71,17 @@ impl Run<'_> {
         };
         let groups: Vec<Vec<PartId>> = shelves.iter().map(|shelf| group(shelf)).collect();
         let tried = |(k, shelf): (usize, &&Part)| {
+            let parts = groups.get(k)?;
             // Those above come later.
             let later: Vec<PartId> = groups.iter().skip(k).flatten().copied().collect();
-            let there = |part: &Part| part.mover.is_none() && !later.contains(&part.id);
-            let parts = groups.get(k)?;
-            let views = [Seen::Above, Seen::End].map(|seen| self.view(parts, seen, &there));
-            let through = self.view(parts, Seen::Room, &there);
-            let [above, end] = views;
-            let straight: Vec<View> = [above, end].into_iter().flatten().collect();
-            let told = |measured| {
-                self.judge(Piece::Shelf, &shelf.name, parts, &straight, through.as_ref(), Before::Nothing, measured)
+            let among = |before: Before, measured: bool| {
+                let there = |part: &Part| part.mover.is_none() && !later.contains(&part.id) && stands(part, before);
+                let straight: Vec<View> =
+                    [Seen::Above, Seen::End].into_iter().filter_map(|seen| self.view(parts, seen, &there)).collect();
+                let through = self.view(parts, Seen::Room, &there);
+                self.judge(Piece::Shelf, &shelf.name, parts, &straight, through.as_ref(), before, measured)
             };
-            Some(first_that_goes([Before::Nothing], |_, measured| told(measured)))
+            Some(first_that_goes([Before::Nothing, Before::ShelfFrame], among))
         };
         shelves.iter().enumerate().filter_map(tried).collect()
     }
@@ -154,8 +156,9 @@ impl Run<'_> {
         let (mut obstacles, mut line, mut before) = (Vec::new(), f64::NEG_INFINITY, Vec::new());
         let depth = reach(pieces(), out);
         let leaves = reach(pieces(), out)[1] - depth[0];
-        let present = self.model.parts.iter().filter(|part| !parts.contains(&part.id) && there(part));
-        for part in present {
+        let present = |part: &&Part| !parts.contains(&part.id) && there(part);
+        let among = self.model.parts.iter().filter(present).map(|part| part.id).collect();
+        for part in self.model.parts.iter().filter(present) {
             for piece in part.outside() {
                 let [low, high] = reach([piece], axes[2]);
                 let shares = high > thick[0] + TOUCH && low < thick[1] - TOUCH;
@@ -177,7 +180,7 @@ impl Run<'_> {
         }
         section.exit = if seen == Seen::Room { Exit::Through(before) } else { Exit::Beyond(line.max(depth[0])) };
         let leaves = if seen == Seen::Room { out * (2.0 * leaves) } else { Vec3::ZERO };
-        Some(View { seen, section, obstacles, axes, level: f64::midpoint(thick[0], thick[1]), leaves })
+        Some(View { seen, section, obstacles, among, axes, level: f64::midpoint(thick[0], thick[1]), leaves })
     }
 
     /// Makes `view`, a section seen from above, one that the piece leaves upwards.
@@ -208,6 +211,7 @@ impl Run<'_> {
             entry: Entry::NoWay,
             before,
             seen: Seen::Above,
+            among: views.first().map_or_else(Vec::new, |view| view.among.clone()),
             in_the_way: None,
             play: None,
             way: None,
@@ -309,6 +313,7 @@ fn first_that_goes<const N: usize>(stages: [Before; N], among: impl Fn(Before, b
 fn stands(part: &Part, before: Before) -> bool {
     match before {
         Before::Nothing | Before::Countertop => true,
+        Before::ShelfFrame => !matches!(part.work.why, Some(Why::ShelfStile { .. } | Why::ShelfRail { .. })),
         Before::Pulls => part.role != Role::Pull,
         Before::Fronts => part.mover.is_none(),
     }

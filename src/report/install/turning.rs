@@ -67,6 +67,7 @@ fn line(turned: &TurnIn, model: &Model) -> String {
     let before = match turned.before {
         Before::Nothing => "",
         Before::Countertop => ", before the countertop is on",
+        Before::ShelfFrame => ", before the shelf frame is on",
         Before::Pulls => ", before the pulls are on",
         Before::Fronts => ", before the fronts are on",
     };
@@ -143,6 +144,7 @@ fn piece_json(turned: &TurnIn, model: &Model) -> Value {
     let before = match turned.before {
         Before::Nothing => None,
         Before::Countertop => Some("countertop"),
+        Before::ShelfFrame => Some("shelf_frame"),
         Before::Pulls => Some("pulls"),
         Before::Fronts => Some("fronts"),
     };
