@@ -5,6 +5,7 @@
 //! [`Installation::model`] by whoever gathers the two.
 
 mod feet;
+pub mod fit;
 pub mod floor;
 mod lie;
 pub mod marks;
@@ -24,6 +25,7 @@ pub use setting::{Alone, GapAt, NailerRow, RunSet, SeenAtEnd, Set, UnitEdge};
 pub use shims::{FixingWarning, Screw, Serves, Shim, Stepped, WhyHere, shims};
 pub use shut_in::{Behind, ShutIn};
 
+use fit::{CarriedIn, TurnIn};
 use order::Step;
 
 /// Everything the installer asks.
@@ -52,6 +54,10 @@ pub struct Installation {
     pub outlines: outline::Outlines,
     /// What is marked on the left wall and the right one.
     pub marks: [marks::WallMarks; 2],
+    /// How pieces that go to their place among others go in.
+    pub turning_in: Vec<TurnIn>,
+    /// How each unit comes through the way in, where the plan tells one.
+    pub carried_in: Vec<CarriedIn>,
 }
 
 impl Installation {
@@ -66,7 +72,22 @@ impl Installation {
         let (outlines, marks) = (outline::Outlines::of(&room), marks::WallMarks::of(&room));
         let order = order::order(plan, model);
         let model = Model::build_in(plan, model.fillers, &setting.place);
-        Self { setting, other_way: None, shims, fixing, feet, model, shut_in, assumes, outlines, marks, order }
+        let (turning_in, carried_in) = (fit::turning_in(plan, &model), fit::carried_in(plan, &model));
+        Self {
+            setting,
+            other_way: None,
+            shims,
+            fixing,
+            feet,
+            model,
+            shut_in,
+            assumes,
+            outlines,
+            marks,
+            order,
+            turning_in,
+            carried_in,
+        }
     }
 
     /// The same, with how it would be the other way: `plan` with another run angle, and its `model`.

@@ -29,4 +29,5 @@ mod showing;
 mod solids;
 mod survey;
 mod templates;
+mod turning_in;
 mod worked_example;

@@ -8,6 +8,7 @@ mod setting;
 mod shims;
 mod shut_in;
 mod templates;
+mod turning;
 
 use serde_json::{Value, json};
 
@@ -64,9 +65,7 @@ pub fn install_text(installation: &Installation, lists: &[InstallList]) -> Vec<(
         InstallList::Shims => shims::lines(installation),
         InstallList::Marks => marks::lines(installation),
         InstallList::Outlines => outlines::lines(installation),
-        InstallList::TurningIn => {
-            vec![(Mark::Heading, list.word().to_owned())]
-        }
+        InstallList::TurningIn => turning::lines(installation),
         InstallList::Order => order::lines(installation),
     };
     lists.iter().flat_map(of).collect()
@@ -85,5 +84,6 @@ pub fn install_json(installation: &Installation) -> Value {
         "order": order::json(installation),
         "marks": marks::json(installation),
         "outlines": outlines::json(installation),
+        "turning_in": turning::json(installation),
     })
 }
