@@ -210,7 +210,7 @@ fn stage(
     if let Some((face, (s, z))) = lit {
         for (thing, piece) in window(face, s, z) {
             let along = if thing == Thing::Pane { RoomVec3::Z } else { face.along };
-            let (mesh, at) = shapes.of(&piece, &Grown::of_piece(&piece, along), &mut meshes);
+            let (mesh, at) = shapes.of(std::slice::from_ref(&piece), &Grown::of_piece(&piece, along), &mut meshes);
             put(thing, face.part, mesh, Transform::from_translation(at));
         }
     }
@@ -243,7 +243,8 @@ fn stage(
                 let thick = up.cross(face.along).normalize() * 18.0;
                 let thick = if thick.dot(face.out) > 0.0 { thick } else { -thick };
                 let board = Convex::block(foot, face.along * 220.0, thick, up);
-                let (mesh, at) = shapes.of(&board, &Grown::of_piece(&board, up.normalize()), &mut meshes);
+                let (mesh, at) =
+                    shapes.of(std::slice::from_ref(&board), &Grown::of_piece(&board, up.normalize()), &mut meshes);
                 put(Thing::Board, top.id, mesh, Transform::from_translation(at));
             }
         }
