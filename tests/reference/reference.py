@@ -8,6 +8,9 @@ Collision Library (Pan, Chitta, Manocha, ICRA 2012), through python-fcl; everyth
     reference.py table     --program PATH                          writes table.csv from plans.jsonl
     reference.py recompute --program PATH                          recomputes, compares with table.csv and the program
 
+With --measured all three work on measured.jsonl and measured.csv: the same plans in rooms that were surveyed at random, how
+far everything pulls out there (`solids --json --measured` against `install --json`).
+
 Method. A slide sweeps the hull of its corners at both ends of its way; FCL's distance needs only a hull's corners (its
 support map), so no hull is built. For one filler, widths are tried from 0 upwards: where a pair is too near, its
 distance is a convex function of the width, so the one end of its bad widths that lies ahead is found by bisection and
@@ -42,6 +45,8 @@ from pathlib import Path
 HERE = Path(__file__).resolve().parent
 PLANS = HERE / "plans.jsonl"
 TABLE = HERE / "table.csv"
+MEASURED_PLANS = HERE / "measured.jsonl"
+MEASURED_TABLE = HERE / "measured.csv"
 
 WIDEST = 2000.0
 WIDE = 400.0  # Fillers of the model that pieces are carried from: every part of the corner exists.
@@ -232,8 +237,31 @@ class Maker:
 KINDS = ["whole"] * 20 + ["near"] * 30 + ["wide"] * 25 + ["inch"] * 10 + ["doors"] * 15
 
 
-def program(path, command, text):
-    done = subprocess.run([path, command, "--json", "-"], input=text, capture_output=True, text=True)
+def surveyed(text, seed):
+    """The plan in a room that was measured: walls that bow and lean, straight or curved between readings."""
+    r = random.Random(seed)
+    mm = lambda x: f'"{mm_text(x)} mm"' if x >= 0 else f'"-{mm_text(-x)} mm"'
+    walls = []
+    for side in ("left", "right"):
+        parts, readings = [], []
+        for height in r.choice([[], [400], [150, 750], [60, 450, 860]]):
+            along = 0.0
+            for _ in range(r.randint(2, 6)):
+                readings.append(f"(along: {mm(along)}, height: {mm(height)}, gap: {mm(r.uniform(5, 30))})")
+                along += r.uniform(300, 1000)
+        if readings:
+            parts.append(f"readings: [{', '.join(readings)}], between: {r.choice(['Straight', 'Curved'])}")
+        if r.random() < 0.5:
+            plumb = (f"(along: {mm(along)}, over: {mm(1200)}, back_by: {mm(r.uniform(-10, 10))})" for along in (200, 2500))
+            parts.append(f"plumb: [{', '.join(plumb)}]")
+        walls.append(f"{side}: ({', '.join(parts)})")
+    line = r.choice(["Parallel", "LeastGap"])
+    text = text.replace("), run_angle:", f", survey: ({', '.join(walls)})), run_angle:", 1)
+    return f"{text[:-1]}, fixing: (line: {line}))"
+
+
+def program(path, command, text, *more):
+    done = subprocess.run([path, command, "--json", *more, "-"], input=text, capture_output=True, text=True)
     if done.returncode == 2:
         return None
     if done.returncode not in (0, 1):
@@ -242,16 +270,19 @@ def program(path, command, text):
 
 
 def generate(args):
-    plans, seed = [], args.seed * 1_000_000
+    plans, seed = [], args.seed * 1_000_000 + (500_000 if args.measured else 0)
+    first = seed
     while len(plans) < args.count:
         text = Maker(seed, KINDS[len(plans) * 37 % len(KINDS)]).text()
+        if args.measured:
+            text = surveyed(text, seed)
         seed += 1
         solids = program(args.program, "solids", text)
         # A plan that the program refuses is not valid; one that opens nothing has nothing to say.
         if solids and any(part["mover"] for part in solids["parts"]):
             plans.append(text)
-    refused = seed - args.seed * 1_000_000 - len(plans)
-    with PLANS.open("w") as out:
+    refused = seed - first - len(plans)
+    with files(args)[0].open("w") as out:
         for index, text in enumerate(plans):
             out.write(json.dumps({"plan": index, "text": text}) + "\n")
     print(f"{len(plans)} plans, {refused} refused by the program on the way")
@@ -705,6 +736,29 @@ class Scene:
 # The table
 
 
+def files(args):
+    """The plans, and the table of them."""
+    return (MEASURED_PLANS, MEASURED_TABLE) if args.measured else (PLANS, TABLE)
+
+
+def touches(index, solids):
+    """How far each drawer and door of a model goes."""
+    scene = Scene(solids)
+    rows = []
+    for mover, known in enumerate(scene.movers):
+        # What stands nearer is touched sooner: `high` is the shortest way.
+        value, low, high = (scene.first_touch(mover, mode) for mode in ("value", "high", "low"))
+        kind = "mm" if known["motion"]["kind"] == "slide" else "deg"
+        rows.append((index, "touch", mover, kind, value, *band(value, low, high)))
+    return rows
+
+
+def measured_rows_of(job):
+    """The rows of one plan in its measured room."""
+    path, index, text = job
+    return touches(index, program(path, "solids", text, "--measured"))
+
+
 def rows_of(job):
     """The table's rows of one plan: what, which, scope, value, low, high."""
     path, index, text = job
@@ -718,13 +772,7 @@ def rows_of(job):
         for what, scope in (("least", "own"), ("clear", "all")):
             value, low, high = (scene.least(side, held, scope, mode) for mode in ("value", "low", "high"))
             rows.append((index, what, side, scope, value, *band(value, low, high)))
-    scene = Scene(here)
-    for mover, known in enumerate(scene.movers):
-        # What stands nearer is touched sooner: `high` is the shortest way.
-        value, low, high = (scene.first_touch(mover, mode) for mode in ("value", "high", "low"))
-        kind = "mm" if known["motion"]["kind"] == "slide" else "deg"
-        rows.append((index, "touch", mover, kind, value, *band(value, low, high)))
-    return rows
+    return rows + touches(index, here)
 
 
 def band(value, low, high):
@@ -739,18 +787,19 @@ def show(value):
     return "" if value is None else f"{value:.6f}"
 
 
-def read_plans():
-    with PLANS.open() as lines:
+def read_plans(args):
+    with files(args)[0].open() as lines:
         return [(entry["plan"], entry["text"]) for entry in map(json.loads, lines)]
 
 
 def compute(args):
-    jobs = [(args.program, index, text) for index, text in read_plans()]
+    jobs = [(args.program, index, text) for index, text in read_plans(args)]
     if args.only is not None:
         jobs = [job for job in jobs if job[1] in args.only]
     # A plan is a job of its own, so that the longest does not hold up the rest.
     with multiprocessing.Pool(args.jobs) as pool:
-        return [row for rows in pool.imap(rows_of, jobs, chunksize=1) for row in rows]
+        of = measured_rows_of if args.measured else rows_of
+        return [row for rows in pool.imap(of, jobs, chunksize=1) for row in rows]
 
 
 def noise():
@@ -772,16 +821,16 @@ def noise():
 
 def table(args):
     rows = compute(args)
-    with TABLE.open("w", newline="") as out:
+    with files(args)[1].open("w", newline="") as out:
         writer = csv.writer(out, lineterminator="\n")
         writer.writerow(["plan", "what", "which", "scope", "value", "low", "high"])
         writer.writerows([*row[:4], *map(show, row[4:])] for row in rows)
-    print(f"{len(rows)} rows of {len(read_plans())} plans")
+    print(f"{len(rows)} rows of {len(read_plans(args))} plans")
     return compare(args, rows)
 
 
-def read_table():
-    with TABLE.open() as lines:
+def read_table(args):
+    with files(args)[1].open() as lines:
         return {(int(r["plan"]), r["what"], r["which"]): (r["scope"], r["value"], r["low"], r["high"])
                 for r in csv.DictReader(lines)}
 
@@ -799,14 +848,23 @@ def answers(job):
     return found
 
 
+def measured_answers(job):
+    path, index, text = job
+    found = {}
+    for mover, opening in enumerate(program(path, "install", text)["opens"]["openings"]):
+        (kind, value), = opening["to_touch"].items()
+        found[index, "touch", str(mover)] = (kind, value)
+    return found
+
+
 def compare(args, rows):
     """Compares rows with the program's answers; gives the number that disagree."""
-    jobs = [(args.program, index, text) for index, text in read_plans()]
+    jobs = [(args.program, index, text) for index, text in read_plans(args)]
     if args.only is not None:
         jobs = [job for job in jobs if job[1] in args.only]
     theirs = {}
     with multiprocessing.Pool(args.jobs) as pool:
-        for found in pool.imap_unordered(answers, jobs):
+        for found in pool.imap_unordered(measured_answers if args.measured else answers, jobs):
             theirs.update(found)
     wrong, by_width, largest = 0, 0, {"least": 0.0, "clear": 0.0, "mm": 0.0, "deg": 0.0}
     for index, what, which, scope, value, low, high in rows:
@@ -837,7 +895,7 @@ def compare(args, rows):
 
 def recompute(args):
     rows = compute(args)
-    known, wrong = read_table(), 0
+    known, wrong = read_table(args), 0
     for row in rows:
         scope, *values = known.pop((row[0], row[1], str(row[2])), ("absent", "", "", ""))
         same = scope == row[3] and all(
@@ -861,6 +919,7 @@ def main():
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=os.cpu_count())
     parser.add_argument("--only", type=lambda text: {int(n) for n in text.split(",")}, help="only these plans")
+    parser.add_argument("--measured", action="store_true", help="in measured rooms")
     args = parser.parse_args()
     start = time.monotonic()
     if args.command == "generate":
