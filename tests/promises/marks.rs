@@ -1,14 +1,15 @@
 //! What is marked on walls and floor lies where a tape and a level would put it. Worked by hand; common practice, no source.
 
-use elbowroom::install::Installation;
 use elbowroom::install::marks::{MarkKind, WallMarks};
+use elbowroom::install::measured::{Measured, nominal_setting};
 use elbowroom::length::Length;
 use elbowroom::plan::{Fixture, FixtureKind, FloorLevel, Plan, Side, Studs};
 
 use super::outlines::{alcove, model};
 
 fn marks(plan: &Plan) -> [WallMarks; 2] {
-    Installation::of(plan, &model(plan)).marks
+    let model = model(plan);
+    WallMarks::of(&Measured::new(plan, &model, nominal_setting(plan, &model)))
 }
 
 fn near(a: f64, b: f64) -> bool {
