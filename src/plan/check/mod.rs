@@ -9,6 +9,7 @@ mod hardware;
 mod joinery;
 mod room;
 mod stock;
+mod tolerance;
 mod unit;
 
 use std::ops::RangeInclusive;
@@ -51,6 +52,7 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     unit::runs(&mut faults);
     room::corner(&mut faults);
     room::clearance(&mut faults);
+    tolerance::tolerances(&mut faults);
     faults.list
 }
 

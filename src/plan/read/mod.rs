@@ -17,6 +17,7 @@ mod spelling;
 mod stock;
 mod syntax;
 pub(in crate::plan) mod text;
+mod tolerance;
 
 pub(in crate::plan) use leaf::string;
 pub(in crate::plan) use node::excerpt;
@@ -84,6 +85,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let countertop = build::countertop(reader, &mut fields);
     let corner = room::corner(reader, &mut fields);
     let clearance = room::clearance(reader, &mut fields);
+    let tolerances = tolerance::tolerances(reader, &mut fields);
     let finishes = finish::finishes(reader, &mut fields);
     reader.finish(fields);
     let unit = reader.unit;
@@ -103,6 +105,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
         countertop,
         corner,
         clearance,
+        tolerances,
         fixing,
         finishes,
     }

@@ -11,6 +11,7 @@ mod joinery;
 mod room;
 mod run;
 mod stock;
+mod tolerance;
 
 use super::defaults::Usual;
 use super::write::tree::{Item, Value};

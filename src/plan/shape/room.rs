@@ -1,7 +1,7 @@
 //! The whole plan, its room, its corner and what must stay clear.
 
 use super::{
-    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
+    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock, tolerance,
 };
 use crate::plan::defaults::{self, Usual};
 
@@ -78,6 +78,13 @@ pub(super) const PLAN: &[Field] = &[
         "Clearance",
         "What must stay free when drawers and doors open.",
         Kind::Group(CLEARANCE),
+        Usually::Inside,
+    ),
+    Field::new(
+        "tolerances",
+        "Tolerances",
+        "How far what is built and fitted may be off; no answer but how sure they are depends on it.",
+        Kind::Group(tolerance::TOLERANCES),
         Usually::Inside,
     ),
     Field::new(
