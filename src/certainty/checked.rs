@@ -114,7 +114,8 @@ fn what_is_off_counts_as_it_does_in_a_plan_that_is_off() {
     let only = |field: &str, by: f64| {
         let zero = "(run_angle: 0, unit_width: 0, squareness: 0, slide_play: 0, slide_yaw: 0, pull_projection: 0, \
                     pull_place: 0, front_adjustment: 0, filler_cut: 0)";
-        let (_, deciding, _) = left_wanted(&plan_of(&zero.replace(&format!("{field}: 0"), &format!("{field}: {by}")), 90.0, 36.0));
+        let (_, deciding, _) =
+            left_wanted(&plan_of(&zero.replace(&format!("{field}: 0"), &format!("{field}: {by}")), 90.0, 36.0));
         deciding.worst
     };
     let wider = least(90.0, 36.7);
@@ -193,7 +194,8 @@ fn a_watch_can_stop_the_samples_with_what_there_is_or_with_nothing() {
     let plan = plan_of(SHIFTS, 90.0, 36.0);
     let answer = clearance::answer(&plan);
     let sampling = Sampling { samples: 50_000, seed: 1, threads: 1 };
-    let (_, some) = sure(&plan, &answer, sampling, &|now| if now.steps >= 2_000 { Flow::Enough } else { Flow::GoOn }).unwrap();
+    let (_, some) =
+        sure(&plan, &answer, sampling, &|now| if now.steps >= 2_000 { Flow::Enough } else { Flow::GoOn }).unwrap();
     assert!(some.samples >= 2_000 && some.samples < 50_000, "{}", some.samples);
     assert_eq!(sure(&plan, &answer, sampling, &|_| Flow::Cancel).unwrap_err(), Cancelled);
 }
@@ -210,8 +212,14 @@ fn what_is_left_out_decides_nothing() {
         for side in Side::BOTH {
             let met = meetings(&model, reach(&causes));
             for keep in Keep::BOTH {
-                let scene =
-                    Scene { model: &model, causes: &causes, most: &most, meetings: &met, margin: keep.margin(&model) };
+                let scene = Scene {
+                    model: &model,
+                    causes: &causes,
+                    most: &most,
+                    meetings: &met,
+                    margin: keep.margin(&model),
+                    carried: CARRIED,
+                };
                 let few = deciding(scene, side);
                 let all = deciding::everything(scene, side);
                 assert!(few.list.len() < all.list.len() / 2, "{} of {}", few.list.len(), all.list.len());

@@ -2,7 +2,7 @@
 //!
 //! For each pair the widths of a filler at which it is too near are one open interval. How far that interval can reach
 //! with anything off within the tolerances is bounded twice: no point moves farther than a known length, so the plan's
-//! own distance less that length is a bound that costs one query; and the worst case itself (see [`super::body`]) is a
+//! own distance less that length is a bound that costs one query; and the worst case itself (see the module `body`) is a
 //! finer one. From below: what a piece keeps of itself when it is drawn in by that length is inside it whatever is off, so
 //! widths that are bad for the drawn-in pieces are bad always. A pair whose interval never reaches past those widths
 //! decides nothing, in no sample.
@@ -25,6 +25,9 @@ pub(super) const SWING_FINE: f64 = 0.1;
 /// Steps that a swing is cut into from the start. Our own choice.
 const FIRST_STEPS: u32 = 12;
 
+/// How far a filler is taken to carry a body at first, in mm either way; see [`Scene::carried`]. Our own choice.
+pub(super) const CARRIED: f64 = 200.0;
+
 /// Everything the search for deciding pairs looks at.
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Scene<'a> {
@@ -35,6 +38,9 @@ pub(super) struct Scene<'a> {
     pub(super) meetings: &'a [Meeting],
     /// What must be kept, mm.
     pub(super) margin: f64,
+    /// How far a filler carries a body either way from where the model has it, mm: what an angle then moves it besides
+    /// counts to what it moves at most.
+    pub(super) carried: f64,
 }
 
 /// A pair, or one step of one that swings.
@@ -85,7 +91,10 @@ impl Candidate {
             }
             (Motion::Swing { .. }, None) => return None,
         };
-        let moves = own.moves_at_most(scene.most) + its.moves_at_most(scene.most);
+        let stays = own.effects.iter().filter(|effect| effect.stays);
+        let carried: f64 =
+            stays.map(|effect| scene.most.get(effect.cause).copied().unwrap_or(0.0) * scene.carried).sum();
+        let moves = own.moves_at_most(scene.most) + its.moves_at_most(scene.most) + carried;
         let bend = own.bend(scene.most) + its.bend(scene.most);
         let margin = scene.margin + bend + bulge;
         let u = meeting.against[usize::from(side == Side::Right)];
@@ -228,7 +237,9 @@ impl Search<'_> {
             }
             let start = candidate.pair.beyond(margin);
             let end = end_from(start, margin, |s| candidate.pair.near(s, &Errors::NONE));
-            let Some(reaches) = end.map(|s| s + self.built).filter(|reaches| *reaches > self.at_least) else { continue };
+            let Some(reaches) = end.map(|s| s + self.built).filter(|reaches| *reaches > self.at_least) else {
+                continue;
+            };
             self.queue.push(Queued { reaches, number: self.looked_at, candidate });
         }
     }
@@ -282,12 +293,7 @@ impl Search<'_> {
 }
 
 /// The least width not below `from` that is good whatever is off.
-fn least_for_all(
-    list: &[Candidate],
-    built: f64,
-    most: &[f64],
-    from: f64,
-) -> (f64, Option<(MoverId, [PartId; 2])>) {
+fn least_for_all(list: &[Candidate], built: f64, most: &[f64], from: f64) -> (f64, Option<(MoverId, [PartId; 2])>) {
     let (mut width, mut by) = (from.max(0.0), None);
     loop {
         let mut reaching = list.iter().take_while(|candidate| candidate.clear_from > width);
@@ -299,7 +305,19 @@ fn least_for_all(
 }
 
 /// Finds the pairs that can decide how wide the filler of `side` must be for what opens on its run to pass the other.
-pub(super) fn deciding(scene: Scene<'_>, side: Side) -> Deciding {
+pub(super) fn deciding(mut scene: Scene<'_>, side: Side) -> Deciding {
+    loop {
+        let found = search(scene, side);
+        let farthest = (found.worst - found.built).abs().max((found.built - found.at_least).abs());
+        // What was taken to be moved by an angle holds only as far as that.
+        if farthest <= scene.carried {
+            return found;
+        }
+        scene.carried = farthest * 2.0;
+    }
+}
+
+fn search(scene: Scene<'_>, side: Side) -> Deciding {
     let model = scene.model;
     let built = model.fillers.of(side).to_mm();
     let mut search = Search { scene, side, built, queue: BinaryHeap::new(), looked_at: 0, at_least: 0.0 };

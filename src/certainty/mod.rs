@@ -7,8 +7,8 @@
 //! again.
 //!
 //! Judged are drawers and doors past the other run, and with the fillers as they are past what stands in the room too.
-//! What lies between neighbours of one run is left to their reveals and gaps. How exact: see [`body`] for what is exact,
-//! and [`Exactness`] for the bounds.
+//! What lies between neighbours of one run is left to their reveals and gaps. Exact where what is off only shifts things;
+//! where it turns them or a door swings, on the safe side by the bounds of [`Exactness`].
 
 pub mod alternatives;
 mod body;
@@ -31,7 +31,7 @@ use crate::model::{Fillers, Model, MoverId, PartId};
 use crate::plan::{Plan, Side, SpreadLaw};
 use crate::progress::{Cancelled, Watch};
 use cause::Causes;
-use deciding::{Deciding, Scene, TOUCHING, at_present, deciding};
+use deciding::{CARRIED, Deciding, Scene, TOUCHING, at_present, deciding};
 use sampled::{Draws, Questions, Widths, sample};
 
 /// What must not happen.
@@ -199,7 +199,8 @@ impl Prepared {
             let met = meetings(&model, reach(&causes));
             Keep::BOTH.map(|keep| {
                 let margin = keep.margin(&model);
-                let scene = Scene { model: &model, causes: &causes, most: &most, meetings: &met, margin };
+                let scene =
+                    Scene { model: &model, causes: &causes, most: &most, meetings: &met, margin, carried: CARRIED };
                 deciding(scene, side)
             })
         });
@@ -261,12 +262,7 @@ pub fn worst(plan: &Plan, answer: &Answer) -> Worst {
 ///
 /// # Errors
 /// If `watch` cancels.
-pub fn sure(
-    plan: &Plan,
-    answer: &Answer,
-    sampling: Sampling,
-    watch: &Watch<'_>,
-) -> Result<(Worst, Sure), Cancelled> {
+pub fn sure(plan: &Plan, answer: &Answer, sampling: Sampling, watch: &Watch<'_>) -> Result<(Worst, Sure), Cancelled> {
     let prepared = Prepared::of(plan, answer);
     let met: Vec<Meeting> = meetings(&prepared.present, reach(&prepared.causes));
     let present = Keep::BOTH.map(|keep| {
@@ -276,6 +272,7 @@ pub fn sure(
             most: &prepared.most,
             meetings: &met,
             margin: keep.margin(&prepared.present),
+            carried: 0.0,
         })
     });
     let [left, right] = &prepared.deciding;
@@ -351,7 +348,11 @@ fn enough(widths: &[f64]) -> Vec<Enough> {
     let n = sorted.len() as f64;
     let ranked = |rank: f64| {
         // The rank lies within the samples, so the cast keeps it.
-        #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "between 1 and the count of samples")]
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "between 1 and the count of samples"
+        )]
         let index = rank.clamp(1.0, n.max(1.0)) as usize - 1;
         Length::mm(sorted.get(index).copied().unwrap_or_default())
     };

@@ -186,7 +186,8 @@ pub(super) fn needed(deciding: &Deciding, off: &[f64]) -> f64 {
 /// Whether anything is too near with everything off by `off`.
 fn is_too_near(present: &AtPresent, off: &[f64]) -> bool {
     present.always.is_some()
-        || present.list.iter().any(|candidate| {
-            candidate.pair.near(0.0, &candidate.pair.errors(off)).distance < candidate.margin
-        })
+        || present
+            .list
+            .iter()
+            .any(|candidate| candidate.pair.near(0.0, &candidate.pair.errors(off)).distance < candidate.margin)
 }

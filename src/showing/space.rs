@@ -87,7 +87,8 @@ impl CornerUnit {
     pub fn both(model: &Model) -> Vec<Self> {
         let Some([low, high]) = heights(model) else { return Vec::new() };
         let outlines: Vec<Vec<Vec3>> = Side::BOTH.into_iter().map(|side| leg(model, side)).collect();
-        let takes: f64 = model.runs.iter().map(|run| (run.corner_at + CORNER_LEG - run.starts_at).max(0.0) * run.depth).sum();
+        let takes: f64 =
+            model.runs.iter().map(|run| (run.corner_at + CORNER_LEG - run.starts_at).max(0.0) * run.depth).sum();
         let area = area_of_union(&outlines);
         let across = CORNER_LEG * CORNER_LEG * model.run_angle_deg.to_radians().sin() / 2.0;
         let of = |diagonal: bool| Self {

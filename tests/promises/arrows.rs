@@ -15,10 +15,25 @@ const ALLOWED: [(&str, &[&str]); 14] = [
     ("cutting", &["length", "progress", "plan", "model"]),
     ("install", &["length", "progress", "plan", "model"]),
     ("report", &["length", "progress", "plan", "model", "clearance", "showing", "certainty", "cutting", "install"]),
-    ("command", &["length", "progress", "plan", "model", "clearance", "showing", "certainty", "cutting", "install", "report"]),
+    (
+        "command",
+        &["length", "progress", "plan", "model", "clearance", "showing", "certainty", "cutting", "install", "report"],
+    ),
     (
         "viewer",
-        &["length", "progress", "plan", "model", "clearance", "showing", "certainty", "cutting", "install", "report", "command"],
+        &[
+            "length",
+            "progress",
+            "plan",
+            "model",
+            "clearance",
+            "showing",
+            "certainty",
+            "cutting",
+            "install",
+            "report",
+            "command",
+        ],
     ),
     // Part of the program, like `main`: the command line of `picture`.
     ("picture", &[]),

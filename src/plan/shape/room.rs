@@ -1,7 +1,8 @@
 //! The whole plan, its room, its corner and what must stay clear.
 
 use super::{
-    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock, tolerance,
+    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
+    tolerance,
 };
 use crate::plan::defaults::{self, Usual};
 
