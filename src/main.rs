@@ -52,7 +52,7 @@ enum Command {
         /// Where the chance begins; the same seed gives the same answer with any number of threads.
         #[arg(long, default_value_t = 1)]
         seed: u64,
-        /// How many threads share the work; as many as there are processors where none are named.
+        /// How many threads share the work; as many as there are processors where none is named.
         #[arg(long, value_parser = clap::value_parser!(u16).range(1..=512))]
         threads: Option<u16>,
         /// As JSON.
@@ -223,8 +223,7 @@ fn main() -> ExitCode {
         }
         Some(Command::Sure { plan, samples, seed, threads, json }) => {
             let style = if json { Style::Json } else { style() };
-            let cores = || std::thread::available_parallelism().map_or(1, usize::from);
-            let threads = threads.map_or_else(cores, usize::from);
+            let threads = threads.map_or_else(processors, usize::from);
             let sampling = Sampling { samples: samples as usize, seed, threads };
             with_progress("drawing samples", &plan, |name, text, watch| {
                 command::sure(name, text, style, sampling, watch)
@@ -358,6 +357,10 @@ fn finish(outcome: Result<Outcome, Failure>) -> ExitCode {
             ExitCode::from(2)
         }
     }
+}
+
+fn processors() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from)
 }
 
 /// Runs a long calculation on the plan at `path`, with a line on the terminal that says how far it is.

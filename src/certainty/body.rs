@@ -18,8 +18,8 @@ use crate::model::{Convex, Vec3};
 /// A piece, all the way that it goes in a straight line, and what can be off about it.
 #[derive(Clone, Debug)]
 pub(super) struct Body {
-    /// The piece's corners; of a swing's step, those where it begins and where it ends.
-    corners: Vec<Vec3>,
+    /// The piece as an outline and a push; of a swing's step, where it begins and where it ends.
+    prisms: Vec<(Vec<Vec3>, Vec3)>,
     sweep: Vec3,
     pub(super) effects: Vec<Effect>,
     middle: Vec3,
@@ -27,10 +27,20 @@ pub(super) struct Body {
 
 impl Body {
     pub(super) fn new(pieces: &[&Convex], sweep: Vec3, effects: Vec<Effect>) -> Self {
-        let corners: Vec<Vec3> = pieces.iter().flat_map(|piece| piece.vertices()).collect();
-        let sum = corners.iter().fold(Vec3::ZERO, |sum, &p| sum + p);
-        let middle = sum / corners.len().max(1) as f64 + sweep / 2.0;
-        Self { corners, sweep, effects, middle }
+        let corners = || pieces.iter().flat_map(|piece| piece.vertices());
+        let middle = corners().fold(Vec3::ZERO, |sum, p| sum + p) / corners().count().max(1) as f64 + sweep / 2.0;
+        let prisms = pieces.iter().map(|piece| (piece.base().to_vec(), piece.push())).collect();
+        Self { prisms, sweep, effects, middle }
+    }
+
+    /// Its corners before it slides.
+    fn corners(&self) -> impl Iterator<Item = Vec3> + '_ {
+        self.prisms.iter().flat_map(|(base, push)| base.iter().flat_map(|&p| [p, p + *push]))
+    }
+
+    /// Its corners before it slides and after.
+    fn all_corners(&self) -> impl Iterator<Item = Vec3> + '_ {
+        self.corners().flat_map(|p| [p, p + self.sweep])
     }
 
     /// How every cause together moves its points, each off by as much as `errors` says.
@@ -46,10 +56,7 @@ impl Body {
 
     /// No point of it moves farther than this within the tolerances `most`.
     pub(super) fn moves_at_most(&self, most: &[f64]) -> f64 {
-        let farthest = |effect: &Effect| {
-            let both = self.corners.iter().flat_map(|&p| [p, p + self.sweep]);
-            both.map(|p| effect.field.at(p).length()).fold(0.0, f64::max)
-        };
+        let farthest = |effect: &Effect| self.all_corners().map(|p| effect.field.at(p).length()).fold(0.0, f64::max);
         self.effects.iter().map(|effect| farthest(effect) * tolerance(most, effect)).sum()
     }
 
@@ -62,8 +69,7 @@ impl Body {
         };
         let all: f64 = self.moves_at_most(most);
         let own = |effect: &Effect| {
-            let both = self.corners.iter().flat_map(|&p| [p, p + self.sweep]);
-            both.map(|p| effect.field.at(p).length()).fold(0.0, f64::max) * tolerance(most, effect)
+            self.all_corners().map(|p| effect.field.at(p).length()).fold(0.0, f64::max) * tolerance(most, effect)
         };
         // r·a is what the turn moves; half of that times the angle is the arc's rest.
         turns.iter().map(|effect| angle(effect) * (own(effect) / 2.0 + (all - own(effect)))).sum()
@@ -72,7 +78,7 @@ impl Body {
     /// From where to where it lies along `axis` with nothing off.
     pub(super) fn extent(&self, axis: Vec3) -> [f64; 2] {
         let step = self.sweep.dot(axis);
-        let along = self.corners.iter().map(|p| p.dot(axis));
+        let along = self.corners().map(|p| p.dot(axis));
         let [low, high] = along.fold([f64::INFINITY, f64::NEG_INFINITY], |[l, h], d| [l.min(d), h.max(d)]);
         [low + step.min(0.0), high + step.max(0.0)]
     }
@@ -101,10 +107,13 @@ impl SupportMap for Bent<'_> {
         let pulled = self.field.pulled_back(direction);
         let mut best = Vec3::ZERO;
         let mut most = f64::NEG_INFINITY;
-        for &p in &self.body.corners {
-            let along = p.dot(pulled);
-            if along > most {
-                (best, most) = (p, along);
+        for (base, push) in &self.body.prisms {
+            let pushed = push.dot(pulled).max(0.0);
+            for &p in base {
+                let along = p.dot(pulled) + pushed;
+                if along > most {
+                    (best, most) = (if pushed > 0.0 { p + *push } else { p }, along);
+                }
             }
         }
         if self.body.sweep.dot(pulled) > 0.0 {
@@ -127,7 +136,7 @@ impl SupportMap for Spread<'_> {
     fn local_support_point(&self, direction: Vec3) -> Vec3 {
         let mut best = Vec3::ZERO;
         let mut most = f64::NEG_INFINITY;
-        for p in self.body.corners.iter().flat_map(|&p| [p, p + self.body.sweep]) {
+        for p in self.body.all_corners() {
             let mut off = p;
             for effect in &self.body.effects {
                 let carried = if effect.stays { p + self.by } else { p };

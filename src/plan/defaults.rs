@@ -182,17 +182,17 @@ pub const UNIT_WIDTH_OFF: Usual = Usual::new(0.5, 0.03125);
 /// How far a unit's front may stand sideways of its back. Common practice, no source.
 pub const SQUARENESS_OFF: Usual = Usual::new(1.0, 0.03125);
 /// How far a drawer may stand sideways in its slides. Common practice, no source: see the slide's sheet.
-pub const SLIDE_PLAY_OFF: Usual = Usual::new(0.5, 0.015_625);
+pub const SLIDE_PLAY_OFF: Usual = Usual::new(0.5, 0.03125);
 /// How far a drawer may be turned in its slides, in degrees. Common practice, no source: see the slide's sheet.
 pub const SLIDE_YAW_OFF_DEG: f64 = 0.1;
 /// How far a pull's projection may be off. Common practice, no source.
-pub const PULL_PROJECTION_OFF: Usual = Usual::new(0.5, 0.015_625);
+pub const PULL_PROJECTION_OFF: Usual = Usual::new(0.5, 0.03125);
 /// How far a pull may be drilled off its place. Common practice, no source.
 pub const PULL_PLACE_OFF: Usual = Usual::new(1.0, 0.03125);
 /// How far a front may be screwed on off its place. Common practice, no source.
-pub const FRONT_ADJUSTMENT_OFF: Usual = Usual::new(0.5, 0.015_625);
+pub const FRONT_ADJUSTMENT_OFF: Usual = Usual::new(0.5, 0.03125);
 /// How far a filler as cut and fitted may be off its width. Common practice, no source.
-pub const FILLER_CUT_OFF: Usual = Usual::new(0.5, 0.015_625);
+pub const FILLER_CUT_OFF: Usual = Usual::new(0.5, 0.03125);
 /// Mostly near the plan. Common practice, no source.
 pub const SPREAD: SpreadLaw = SpreadLaw::Normal;
 

@@ -63,10 +63,10 @@ fn the_plain_way_a_hundred_samples_of_the_demo(bencher: Bencher<'_, '_>) {
             let off = Length::mm(f64::from(k * 37 % 100) / 100.0 - 0.5);
             let mut other = plan.clone();
             for pull in &mut other.pulls {
-                pull.projection = pull.projection + off;
+                pull.projection += off;
             }
             for unit in other.left.units.iter_mut().chain(&mut other.right.units) {
-                unit.width = unit.width + off;
+                unit.width += off;
             }
             let answer = clearance::answer(&other);
             widest = widest.max(answer.sides[0].least.unwrap_or_default());

@@ -197,8 +197,11 @@ fn volume(mm3: f64, unit: Unit) -> String {
 }
 
 fn more_or_less(mm3: f64, unit: Unit) -> String {
-    let word = if mm3 < 0.0 { "less" } else { "more" };
-    format!("{} {word}", volume(mm3.abs(), unit))
+    let [told, none] = [mm3.abs(), 0.0].map(|mm3| volume(mm3, unit));
+    if told == none {
+        return "as much".to_owned();
+    }
+    format!("{told} {}", if mm3 < 0.0 { "less" } else { "more" })
 }
 
 /// What a change is, in words.
@@ -228,10 +231,14 @@ pub fn change_words(plan: &Plan, change: &Change) -> String {
 fn alternative_line(plan: &Plan, alternative: &Alternative) -> String {
     let unit = plan.unit;
     let fillers = format!("{} and {}", alternative.fillers.left.show(unit), alternative.fillers.right.show(unit));
+    let saved = if alternative.saved < Length::ZERO {
+        format!("{} wider in all", alternative.saved.abs().show(unit))
+    } else {
+        format!("{} saved", alternative.saved.show(unit))
+    };
     format!(
-        "{}: fillers {fillers}, {} saved; {} to put away, {} shut off",
+        "{}: fillers {fillers}, {saved}; {} to put away, {} shut off",
         change_words(plan, &alternative.change),
-        alternative.saved.show(unit),
         more_or_less(alternative.storage_mm3, unit),
         more_or_less(alternative.shut_off_mm3, unit)
     )
@@ -291,7 +298,9 @@ pub fn narrower_text(plan: &Plan, alternatives: &Alternatives) -> Vec<(Mark, Str
     }
     let mut corner = vec![format!("shut off as it is: {}", volume(alternatives.shut_off_mm3, unit))];
     corner.extend(holds(plan, &model).into_iter().map(|(what, holds, takes)| {
-        format!("{what}: {}, and {} from the units beside it", volume(holds, unit), volume(takes, unit))
+        let less =
+            if takes > 0.0 { format!(", {} less in the units beside it", volume(takes, unit)) } else { String::new() };
+        format!("{what}: {}{less}", volume(holds, unit))
     }));
     headed(&mut lines, "What else the corner could hold", corner);
     headed(
