@@ -1,10 +1,12 @@
 //! What can be asked on the command line? One function a command: a plan's text in, printable text out.
 
+use crate::certainty::{self, Sampling};
 use crate::clearance::{self, Answer};
 use crate::install::Installation;
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems, RunAngle};
-use crate::progress::{Effort, Watch};
+use crate::progress::{Effort, Watch, patient};
+use crate::report::certainty as certain;
 use crate::report::cutting::{self, Bench, BenchList};
 use crate::report::install::{self, InstallList, Template, install_json, install_text, opens_json, opens_text};
 use crate::report::{self, Mark};
@@ -42,6 +44,68 @@ pub struct Outcome {
 pub fn check(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
     let plan = plan::read(name, text)?;
     Ok(report(&clearance::answer(&plan), style))
+}
+
+/// `check --sure`: the same, with the worst case over the plan's tolerances and what would save most filler.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn check_sure(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
+    let plan = plan::read(name, text)?;
+    let answer = clearance::answer(&plan);
+    let worst = certainty::worst(&plan, &answer);
+    let tried = certainty::alternatives::alternatives(name, text, &plan, &patient);
+    let mut outcome = report(&answer, style);
+    match style {
+        Style::Json => {
+            let mut json = report::check_json(&answer);
+            json["worst"] = certain::worst_json(&answer, &worst);
+            json["narrower"] = tried.map_or(serde_json::Value::Null, |tried| certain::best_json(&plan, &tried));
+            outcome.text = pretty(&json);
+        }
+        Style::Plain | Style::Coloured => {
+            let mut lines = certain::worst_text(&answer, &plan, &worst);
+            let best = tried.ok().and_then(|tried| certain::best_line(&plan, &tried));
+            lines.extend(best.map(|line| (Mark::Plain, format!("  {line}"))));
+            outcome.text += &printed(lines, style);
+        }
+    }
+    Ok(outcome)
+}
+
+/// `sure`: what the fillers must be when things are a little off. Ends with 1 where something touches in any sample with
+/// the fillers as they are, and where `watch` cancels it, with no text.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn sure(name: &str, text: &str, style: Style, sampling: Sampling, watch: &Watch<'_>) -> Result<Outcome, Problems> {
+    let plan = plan::read(name, text)?;
+    let answer = clearance::answer(&plan);
+    let Ok((worst, sure)) = certainty::sure(&plan, &answer, sampling, watch) else {
+        return Ok(Outcome { text: String::new(), code: 1 });
+    };
+    let text = match style {
+        Style::Json => pretty(&certain::sure_json(&answer, &plan, &worst, &sure)),
+        Style::Plain | Style::Coloured => printed(certain::sure_text(&answer, &plan, &worst, &sure), style),
+    };
+    Ok(Outcome { text, code: u8::from(sure.touches.share > 0.0) })
+}
+
+/// `narrower`: what would make the fillers narrower, and what else the corner could hold. Ends with 1 where `watch`
+/// cancels it, with no text.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn narrower(name: &str, text: &str, style: Style, watch: &Watch<'_>) -> Result<Outcome, Problems> {
+    let plan = plan::read(name, text)?;
+    let Ok(tried) = certainty::alternatives::alternatives(name, text, &plan, watch) else {
+        return Ok(Outcome { text: String::new(), code: 1 });
+    };
+    let text = match style {
+        Style::Json => pretty(&certain::narrower_json(&plan, &tried)),
+        Style::Plain | Style::Coloured => printed(certain::narrower_text(&plan, &tried), style),
+    };
+    Ok(Outcome { text, code: 0 })
 }
 
 /// The clearance report of an answer.

@@ -5,7 +5,8 @@
 //! ```text
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
 //! (RON, what the builder      (typed,        (solid   ├─▶ showing   ─▶ what owners ask
-//!  decided and measured)       valid)         parts)  ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
+//!  decided and measured)       valid)         parts)  ├─▶ certainty ─▶ how sure, what would make it narrower
+//!                                                     ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
 //!                                                     ├─▶ install   ─▶ shims, outlines, turning in, order of work
 //!                                                     ├─▶ report    ─▶ text, JSON, CSV
 //!                                                     └─▶ viewer    ─▶ the window, stills
@@ -28,6 +29,7 @@
 //! the two runs' back planes meet. `left` and `right` are as seen by a person who stands in the room and faces the
 //! corner.
 
+pub mod certainty;
 pub mod clearance;
 pub mod command;
 pub mod cutting;

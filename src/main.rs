@@ -8,10 +8,11 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
+use elbowroom::certainty::Sampling;
 use elbowroom::command::{self, ListStyle, Outcome, Search, Style};
 use elbowroom::plan::save::{Expected, save};
 use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
-use elbowroom::progress::{Flow, Progress};
+use elbowroom::progress::{Flow, Progress, Watch};
 use elbowroom::report::cutting::BenchList;
 use elbowroom::report::install::{InstallList, TEMPLATE_MARK, Template};
 
@@ -31,6 +32,36 @@ struct Arguments {
 enum Command {
     /// Print the clearance report of a plan.
     Check {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// With the worst case over the plan's tolerances, and what would make the fillers narrower most.
+        #[arg(long)]
+        sure: bool,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print how wide the fillers must be when angle, units, slides, pulls and fronts are a little off.
+    ///
+    /// Ends with 1 when something touches in any sample with the fillers as they are.
+    Sure {
+        /// The plan's file, or - for standard input.
+        plan: PathBuf,
+        /// How many samples to draw.
+        #[arg(long, default_value_t = 100_000, value_parser = clap::value_parser!(u32).range(100..=10_000_000))]
+        samples: u32,
+        /// Where the chance begins; the same seed gives the same answer with any number of threads.
+        #[arg(long, default_value_t = 1)]
+        seed: u64,
+        /// How many threads share the work; as many as there are processors where none is named.
+        #[arg(long, value_parser = clap::value_parser!(u16).range(1..=512))]
+        threads: Option<u16>,
+        /// As JSON.
+        #[arg(long)]
+        json: bool,
+    },
+    /// Print what would make the fillers of a plan narrower, and what else its corner could hold.
+    Narrower {
         /// The plan's file, or - for standard input.
         plan: PathBuf,
         /// As JSON.
@@ -192,9 +223,22 @@ impl From<Problems> for Failure {
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let outcome = match arguments.command {
-        Some(Command::Check { plan, json }) => {
+        Some(Command::Check { plan, sure, json }) => {
             let style = if json { Style::Json } else { style() };
-            read_file(&plan).and_then(|(name, text)| Ok(command::check(&name, &text, style)?))
+            let check = if sure { command::check_sure } else { command::check };
+            read_file(&plan).and_then(|(name, text)| Ok(check(&name, &text, style)?))
+        }
+        Some(Command::Sure { plan, samples, seed, threads, json }) => {
+            let style = if json { Style::Json } else { style() };
+            let threads = threads.map_or_else(processors, usize::from);
+            let sampling = Sampling { samples: samples as usize, seed, threads };
+            with_progress("drawing samples", &plan, |name, text, watch| {
+                command::sure(name, text, style, sampling, watch)
+            })
+        }
+        Some(Command::Narrower { plan, json }) => {
+            let style = if json { Style::Json } else { style() };
+            with_progress("trying changes", &plan, |name, text, watch| command::narrower(name, text, style, watch))
         }
         Some(Command::Parts { plan, list, form }) => {
             let list = list.map(BenchList::from);
@@ -205,11 +249,8 @@ fn main() -> ExitCode {
         }
         Some(Command::Layout { plan, seed, effort, form }) => {
             let search = Search { seed, times: effort };
-            read_file(&plan).and_then(|(name, text)| {
-                let bar = ProgressLine::default();
-                let outcome = command::layout(&name, &text, form.style(), search, &|now| bar.tell(now));
-                bar.clear();
-                Ok(outcome?)
+            with_progress("laying out", &plan, |name, text, watch| {
+                command::layout(name, text, form.style(), search, watch)
             })
         }
         Some(Command::Install { plan, templates: Some(folder), .. }) => read_file(&plan).and_then(|(name, text)| {
@@ -357,9 +398,27 @@ fn finish(outcome: Result<Outcome, Failure>) -> ExitCode {
     }
 }
 
+fn processors() -> usize {
+    std::thread::available_parallelism().map_or(1, usize::from)
+}
+
+/// Runs a long calculation on the plan at `path`, with a line on the terminal that says how far it is.
+fn with_progress(
+    what: &'static str,
+    path: &Path,
+    run: impl FnOnce(&str, &str, &Watch<'_>) -> Result<Outcome, Problems>,
+) -> Result<Outcome, Failure> {
+    let (name, text) = read_file(path)?;
+    let bar = ProgressLine { what, shown: Cell::new(None) };
+    let outcome = run(&name, &text, &|now| bar.tell(now));
+    bar.clear();
+    Ok(outcome?)
+}
+
 /// A line on the terminal that says how far a long calculation is; silent where standard error is no terminal.
-#[derive(Default)]
 struct ProgressLine {
+    /// What is being done.
+    what: &'static str,
     shown: Cell<Option<u64>>,
 }
 
@@ -368,7 +427,7 @@ impl ProgressLine {
         let percent = now.steps.saturating_mul(100) / now.of.max(1);
         if self.shown.get() != Some(percent) && io::stderr().is_terminal() {
             self.shown.set(Some(percent));
-            talk(&format!("\rlaying out: {:>3} % of the effort", percent.min(100)));
+            talk(&format!("\r{}: {:>3} % of the effort", self.what, percent.min(100)));
         }
         Flow::GoOn
     }

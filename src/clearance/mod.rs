@@ -8,6 +8,7 @@
 mod apart;
 mod filler;
 mod free;
+mod meeting;
 mod pairs;
 mod projection;
 mod reach;
@@ -22,6 +23,8 @@ mod zero;
 
 pub use apart::{gap_now, nearest_points};
 pub use free::{FreeTravel, free_travel, overlaps_now};
+pub use meeting::{Meeting, meetings};
+pub use sweep::drawn_in;
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};

@@ -144,8 +144,9 @@ fn shared_middle(a: &Swept<'_>, b: &Swept<'_>) -> Vec3 {
     Vec3::new(middle(Vec3::X), middle(Vec3::Y), middle(Vec3::Z))
 }
 
-/// `piece` with every face brought in by `by`.
-pub(super) fn drawn_in(piece: &Convex, by: f64) -> Convex {
+/// `piece` with every face brought in by `by`; by less than half its least thickness, or nothing sensible is left.
+#[must_use]
+pub fn drawn_in(piece: &Convex, by: f64) -> Convex {
     if let Some((corner, edges)) = piece.as_block() {
         let steps = edges.map(|edge| edge.normalize_or_zero() * by);
         let [a, b, c] = [0, 1, 2].map(|k| edges[k] - steps[k] * 2.0);

@@ -3,7 +3,7 @@
 //! Each figure has its source beside it; most are common practice, no source. They are starting points: every one is
 //! a field of the plan file.
 
-use super::CutOrder;
+use super::{CutOrder, SpreadLaw, Tolerances};
 use crate::length::{Length, Unit};
 
 /// A usual size: a round figure in millimetres and another in inches, for plans of either unit.
@@ -199,6 +199,46 @@ pub const SLIDE_LINE: Usual = Usual::new(22.0, 0.875);
 pub const OPENS_TO_DEG: f64 = 110.0;
 /// Shelves in a unit of open shelves. Common practice, no source.
 pub const SHELVES: usize = 2;
+
+/// How far the angle between the runs may be off, in degrees: 2 mm over 600. Common practice, no source.
+pub const RUN_ANGLE_OFF_DEG: f64 = 0.2;
+/// How far a unit's width may be off. Common practice, no source.
+pub const UNIT_WIDTH_OFF: Usual = Usual::new(0.5, 0.03125);
+/// How far a unit's front may stand sideways of its back. Common practice, no source.
+pub const SQUARENESS_OFF: Usual = Usual::new(1.0, 0.03125);
+/// How far a drawer may stand sideways in its slides. Common practice, no source: see the slide's sheet.
+pub const SLIDE_PLAY_OFF: Usual = Usual::new(0.5, 0.03125);
+/// How far a drawer may be turned in its slides, in degrees. Common practice, no source: see the slide's sheet.
+pub const SLIDE_YAW_OFF_DEG: f64 = 0.1;
+/// How far a pull's projection may be off. Common practice, no source.
+pub const PULL_PROJECTION_OFF: Usual = Usual::new(0.5, 0.03125);
+/// How far a pull may be drilled off its place. Common practice, no source.
+pub const PULL_PLACE_OFF: Usual = Usual::new(1.0, 0.03125);
+/// How far a front may be screwed on off its place. Common practice, no source.
+pub const FRONT_ADJUSTMENT_OFF: Usual = Usual::new(0.5, 0.03125);
+/// How far a filler as cut and fitted may be off its width. Common practice, no source.
+pub const FILLER_CUT_OFF: Usual = Usual::new(0.5, 0.03125);
+/// Mostly near the plan. Common practice, no source.
+pub const SPREAD: SpreadLaw = SpreadLaw::Normal;
+
+impl Tolerances {
+    /// What is usual for a plan in `unit`.
+    #[must_use]
+    pub fn usual(unit: Unit) -> Self {
+        Self {
+            run_angle_deg: RUN_ANGLE_OFF_DEG,
+            unit_width: UNIT_WIDTH_OFF.of(unit),
+            squareness: SQUARENESS_OFF.of(unit),
+            slide_play: SLIDE_PLAY_OFF.of(unit),
+            slide_yaw_deg: SLIDE_YAW_OFF_DEG,
+            pull_projection: PULL_PROJECTION_OFF.of(unit),
+            pull_place: PULL_PLACE_OFF.of(unit),
+            front_adjustment: FRONT_ADJUSTMENT_OFF.of(unit),
+            filler_cut: FILLER_CUT_OFF.of(unit),
+            spread: SPREAD,
+        }
+    }
+}
 
 #[cfg(test)]
 mod tests {

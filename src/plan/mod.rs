@@ -25,6 +25,7 @@ mod shape;
 mod stock;
 mod survey;
 pub mod template;
+mod tolerance;
 pub mod write;
 mod zone;
 
@@ -44,6 +45,7 @@ pub use survey::{
     BackLine, Between, CornerMeasure, Fixing, Fixture, FixtureKind, FloorLevel, Plumb, Reading, Studs, Survey,
     WallMade, WallSurvey, WayIn,
 };
+pub use tolerance::{SpreadLaw, Tolerances};
 pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.
@@ -109,6 +111,8 @@ pub struct Plan {
     pub corner: Corner,
     /// What must stay clear.
     pub clearance: Clearance,
+    /// How far what is built and fitted may be off.
+    pub tolerances: Tolerances,
     /// How the units are fixed in the room.
     pub fixing: Fixing,
     /// What it is to look like; no size and no answer depends on it.

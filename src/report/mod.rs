@@ -2,6 +2,7 @@
 //!
 //! Lengths are printed in the plan's unit; unrounded ones are marked `~` where the print is not exact.
 
+pub mod certainty;
 pub mod cutting;
 pub mod install;
 mod json;

@@ -2,6 +2,7 @@
 #![expect(clippy::unwrap_used, clippy::panic, reason = "a test helper that fails is a test that fails")]
 
 mod arrows;
+mod certainty;
 mod closed_forms;
 mod command_line;
 mod cut_list;

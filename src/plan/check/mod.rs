@@ -10,6 +10,7 @@ mod joinery;
 mod room;
 mod stock;
 mod survey;
+mod tolerance;
 mod unit;
 mod wall;
 
@@ -55,6 +56,7 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     unit::runs(&mut faults);
     room::corner(&mut faults);
     room::clearance(&mut faults);
+    tolerance::tolerances(&mut faults);
     faults.list
 }
 

@@ -18,6 +18,7 @@ mod stock;
 mod survey;
 mod syntax;
 pub(in crate::plan) mod text;
+mod tolerance;
 
 pub(in crate::plan) use leaf::string;
 pub(in crate::plan) use node::excerpt;
@@ -86,6 +87,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let corner = room::corner(reader, &mut fields);
     let clearance = room::clearance(reader, &mut fields);
     let fixing = survey::fixing(reader, &mut fields);
+    let tolerances = tolerance::tolerances(reader, &mut fields);
     let finishes = finish::finishes(reader, &mut fields);
     reader.finish(fields);
     let unit = reader.unit;
@@ -104,6 +106,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
         countertop,
         corner,
         clearance,
+        tolerances,
         fixing,
         finishes,
     }

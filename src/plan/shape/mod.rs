@@ -12,6 +12,7 @@ mod room;
 mod run;
 mod stock;
 mod survey;
+mod tolerance;
 
 use super::defaults::Usual;
 use super::write::tree::{Item, Value};

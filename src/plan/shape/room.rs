@@ -2,7 +2,7 @@
 
 use super::{
     Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
-    survey,
+    survey, tolerance,
 };
 use crate::plan::defaults::{self, Usual};
 
@@ -86,6 +86,13 @@ pub(super) const PLAN: &[Field] = &[
         "Fixing",
         "How the units are fixed to the walls.",
         Kind::Group(survey::FIXING),
+        Usually::Inside,
+    ),
+    Field::new(
+        "tolerances",
+        "Tolerances",
+        "How far what is built and fitted may be off; no answer but how sure they are depends on it.",
+        Kind::Group(tolerance::TOLERANCES),
         Usually::Inside,
     ),
     Field::new(
