@@ -1,6 +1,6 @@
 //! What can be asked on the command line? One function a command: a plan's text in, printable text out.
 
-use crate::clearance::{self, Answer};
+use crate::clearance::{self, Answer, FillerMap};
 use crate::install::Installation;
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems};
@@ -42,6 +42,31 @@ pub struct Outcome {
 pub fn check(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
     let plan = plan::read(name, text)?;
     Ok(report(&clearance::answer(&plan), style))
+}
+
+/// `check --map`: the same, and every two that meet when both are open, and all good pairs of fillers.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn check_with_maps(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
+    let plan = plan::read(name, text)?;
+    let answer = clearance::answer(&plan);
+    let (maps, fillers) = (clearance::map::maps(&answer.model), FillerMap::of(&plan));
+    let text = match style {
+        Style::Json => {
+            let mut value = report::check_json(&answer);
+            value["together"] = report::maps_json(&answer.model, &maps);
+            value["filler_pairs"] = report::fillers_json(&fillers);
+            pretty(&value)
+        }
+        Style::Plain | Style::Coloured => {
+            let mut lines = report::text(&answer);
+            lines.extend(report::maps_text(&answer.model, &maps));
+            lines.extend(report::fillers_text(&answer.model, &fillers));
+            printed(lines, style)
+        }
+    };
+    Ok(Outcome { text, code: u8::from(!answer.is_clear()) })
 }
 
 /// The clearance report of an answer.

@@ -32,6 +32,9 @@ enum Command {
     Check {
         /// The plan's file, or - for standard input.
         plan: PathBuf,
+        /// Every two drawers or doors that meet when both are open, and all good pairs of fillers as well.
+        #[arg(long)]
+        map: bool,
         /// As JSON.
         #[arg(long)]
         json: bool,
@@ -185,9 +188,10 @@ impl From<Problems> for Failure {
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let outcome = match arguments.command {
-        Some(Command::Check { plan, json }) => {
+        Some(Command::Check { plan, map, json }) => {
             let style = if json { Style::Json } else { style() };
-            read_file(&plan).and_then(|(name, text)| Ok(command::check(&name, &text, style)?))
+            let check = if map { command::check_with_maps } else { command::check };
+            read_file(&plan).and_then(|(name, text)| Ok(check(&name, &text, style)?))
         }
         Some(Command::Parts { plan, list, form }) => {
             let list = list.map(BenchList::from);

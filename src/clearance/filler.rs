@@ -200,19 +200,26 @@ impl<'s, 'm> Solver<'s, 'm> {
         self.scene.swing(pair).is_some()
     }
 
-    /// Widths at which a run is longer than its wall.
-    pub(super) fn too_long(&self, k: usize, widths: [f64; 2]) -> Vec<Interval> {
+    /// What run `index` leaves of its wall with no fillers, and what each filler adds to that a millimetre.
+    pub(super) fn left_over(&self, index: usize) -> (f64, [f64; 2]) {
         let model = self.scene.model;
+        let run = &model.runs[index];
+        let own = run.along.dot(run.wall_along);
+        let rates = [0, 1].map(|k| {
+            let room = if k == 1 { model.room_shift.dot(run.wall_along) } else { 0.0 };
+            if k == index { room - own } else { room }
+        });
+        let built = [model.fillers.left.to_mm(), model.fillers.right.to_mm()];
+        (run.left_over - rates[0] * built[0] - rates[1] * built[1], rates)
+    }
+
+    /// Widths at which a run is longer than its wall.
+    fn too_long(&self, k: usize, widths: [f64; 2]) -> Vec<Interval> {
         let mut found = Vec::new();
-        for (r, run) in model.runs.iter().enumerate() {
-            let rate = |side: usize| {
-                let own = if r == side { model.runs[side].along.dot(run.wall_along) } else { 0.0 };
-                let room = if side == 1 { model.room_shift.dot(run.wall_along) } else { 0.0 };
-                room - own
-            };
-            let built = [model.fillers.left.to_mm(), model.fillers.right.to_mm()];
-            let left_over = run.left_over + rate(0) * (widths[0] - built[0]) + rate(1) * (widths[1] - built[1]);
-            let per_mm = rate(k);
+        for index in 0..self.scene.model.runs.len() {
+            let (none, rates) = self.left_over(index);
+            let left_over = none + rates[0] * widths[0] + rates[1] * widths[1];
+            let per_mm = rates[k];
             if per_mm < -1e-9 {
                 let longest = (left_over / -per_mm).max(-1.0) + SAME;
                 if longest < WIDEST_FILLER {

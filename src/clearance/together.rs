@@ -14,7 +14,7 @@
 use super::filler::{Scope, Solver};
 use super::map::Point;
 use super::map::level::{FINE, Meeting, lies_in};
-use super::map::plane::{area, holds_inside, rectangle};
+use super::map::plane::{area, clip, holds_inside, rectangle};
 use super::pairs::{Pair, Scene};
 use super::sweep::Swept;
 use super::swing::Swinging;
@@ -203,9 +203,10 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
     }
 
     fn too_long(&mut self) {
-        for k in [0, 1] {
-            for [low, high] in self.solver.too_long(k, [0.0; 2]) {
-                let outer = strip(k, [low, high]);
+        for index in 0..self.solver.scene.model.runs.len() {
+            let (none, rates) = self.solver.left_over(index);
+            let outer = clip(&self.whole, rates.map(|rate| -rate), none + SAME);
+            if !outer.is_empty() {
                 self.found.push(BadFillers { names: None, inner: outer.clone(), outer });
             }
         }

@@ -14,6 +14,7 @@ mod joinery;
 mod laid_out;
 mod laws;
 mod layouts;
+mod maps;
 mod plan_errors;
 mod plans;
 mod readme;

@@ -6,13 +6,14 @@
 //!
 //! Where both slide, each two pieces conflict in a convex set (see [`level`]): a polygon for touching, told exactly, and
 //! for a clearance one with round corners, told by an outline around it and one within, 0.01 mm apart. Where one swings,
-//! the outlines err on the safe side alone (see [`turning`]).
+//! the outlines err on the safe side alone (see [`turning`] and [`swings`]).
 //!
 //! A map says where two things must not be. It does not say how one gets from one pair to another: what lies behind a
 //! conflict may be free and yet out of reach.
 
 pub(super) mod level;
 pub(super) mod plane;
+mod swings;
 mod turning;
 
 use super::pairs::Bounds;
@@ -127,7 +128,7 @@ impl Map {
                 let turned = turning::against_a_slide([second, first], u, wanted);
                 (turned.into_iter().map(Region::mirrored).collect(), false, turning::ERROR)
             }
-            [None, None] => (turning::against_a_swing(openers, wanted), false, turning::ERROR_OF_TWO),
+            [None, None] => (swings::against_each_other(openers, wanted), false, swings::ERROR),
         };
         Self { movers, extents, wanted, regions, exact, error_mm }
     }
