@@ -98,7 +98,7 @@ impl Swinging {
     /// A point of the hull is (1 − t) R(a) x + t R(b) y with x, y in the part. The part's own point (1 − t) x + t y, at
     /// the angle (1 − t) a + t b, is off it by t (1 − t) Δ |y − x| and a second-order rest, so by no more than
     /// Δ · width / 4 + r Δ² / 8.
-    fn is_fine(&self, step: f64) -> bool {
+    pub(super) fn is_fine(&self, step: f64) -> bool {
         step * self.width / 4.0 + self.radius * step * step / 8.0 + self.bulge(step) <= SWING
     }
 

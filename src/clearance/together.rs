@@ -54,6 +54,29 @@ pub struct FillerMap {
     pub least_floor: Option<FillerPair>,
     /// The least two of the same shop step.
     pub equal: Option<FillerPair>,
+    floor: Floor,
+}
+
+/// The floor that no unit stands on, from both back planes to both front planes.
+#[derive(Clone, Copy, Debug, PartialEq)]
+struct Floor {
+    /// With no fillers, mm².
+    none: f64,
+    /// What a millimetre of each filler adds: the depths of the runs.
+    per_mm: [f64; 2],
+}
+
+impl Floor {
+    /// Each run adds a rectangle as deep as itself to two triangles: between the feet of the front planes' meeting line,
+    /// that line and the origin.
+    fn of(model: &Model) -> Self {
+        let none = model.runs.iter().map(|run| run.corner_at * run.depth / 2.0).sum();
+        Self { none, per_mm: Side::BOTH.map(|side| model.run(side).depth) }
+    }
+
+    fn with(&self, left: f64, right: f64) -> f64 {
+        self.none + self.per_mm[0] * left + self.per_mm[1] * right
+    }
 }
 
 /// A convex set of pairs of widths with which something is in conflict.
@@ -97,8 +120,11 @@ impl FillerMap {
         let step = plan.clearance.shop_step;
         let (scope, least) = least_of_both(&solver, step.to_mm());
         let is_good = |steps: &[f64; 2]| solver.bad_pair(steps.map(|s| s * step.to_mm()), scope, false).is_none();
-        let pair = |[left, right]: [f64; 2]| FillerPair::new(&model, step * left, step * right);
-        let depths = Side::BOTH.map(|side| model.run(side).depth);
+        let floor = Floor::of(&model);
+        let pair = |steps: [f64; 2]| {
+            let [left, right] = steps.map(|count| step * count);
+            FillerPair { fillers: Fillers { left, right }, floor_mm2: floor.with(left.to_mm(), right.to_mm()) }
+        };
         let (bad, error_mm) = Bad::of(&solver, scope);
         Self {
             error_mm,
@@ -111,9 +137,16 @@ impl FillerMap {
                 Scope::Own | Scope::Corner => Cleared::PastTheRuns,
             },
             least_sum: Some(least).filter(is_good).map(pair),
-            least_floor: solver.least_pair(step.to_mm(), scope, depths).map(pair),
+            least_floor: solver.least_pair(step.to_mm(), scope, floor.per_mm).map(pair),
             equal: solver.least_equal(step.to_mm(), scope).map(|steps| pair([steps; 2])),
+            floor,
         }
+    }
+
+    /// The floor lost with these widths, mm²: what no unit stands on, from both back planes to both front planes.
+    #[must_use]
+    pub fn floor_mm2(&self, left: f64, right: f64) -> f64 {
+        self.floor.with(left, right)
     }
 
     /// What is in conflict with these widths; on the safe side by [`FillerMap::error_mm`]. Equality is clear.
@@ -125,17 +158,6 @@ impl FillerMap {
 }
 
 impl FillerPair {
-    fn new(model: &Model, left: Length, right: Length) -> Self {
-        let fillers = Fillers { left, right };
-        // Each run adds a rectangle as deep as itself to the two triangles between the feet of the front planes' meeting
-        // line, that line and the origin.
-        let floor = |side: Side| {
-            let run = model.run(side);
-            (run.corner_at / 2.0 + fillers.of(side).to_mm()) * run.depth
-        };
-        Self { fillers, floor_mm2: floor(Side::Left) + floor(Side::Right) }
-    }
-
     /// Both widths together.
     #[must_use]
     pub fn sum(&self) -> Length {
@@ -307,6 +329,11 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
             let Some(over) = self.passed_over(swing, &meeting, [from, to]) else { continue };
             let in_one = |bad: &BadFillers| lies_in(&over, &bad.outer);
             if self.is_known(&over) || self.found[known..].iter().any(in_one) {
+                continue;
+            }
+            // What is left of a step that small is told as it is.
+            if swing.is_fine(to - from) {
+                self.found.push(BadFillers { names: self.names(pair), outer: over, inner: Vec::new() });
                 continue;
             }
             let middle = f64::midpoint(from, to);

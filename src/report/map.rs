@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::text::{Mark, degrees};
-use crate::clearance::map::{Map, Point, maps};
+use crate::clearance::map::{Map, Point, maps_of_slides};
 use crate::clearance::tolerance::SAME;
 use crate::clearance::{Cleared, FillerMap, FillerPair};
 use crate::length::{Length, Unit};
@@ -63,19 +63,19 @@ fn tightest(maps: &[Map]) -> Option<&Map> {
     maps.iter().min_by(|a, b| share(a).total_cmp(&share(b)))
 }
 
-/// In short: the two that leave each other least, and how many others there are.
+/// In short: the two drawers that leave each other least, and how many others meet.
 #[must_use]
 pub fn together_lines(model: &Model) -> Vec<(Mark, String)> {
-    let maps = maps(model);
+    let maps = maps_of_slides(model);
     let Some(map) = tightest(&maps) else { return Vec::new() };
-    let mut lines = vec![(Mark::Heading, "Two open at once".to_owned())];
+    let mut lines = vec![(Mark::Heading, "Two drawers open at once".to_owned())];
     lines.extend(map_lines(model, map).map(|line| (Mark::Plain, format!("  {line}"))));
     let others = match maps.len() - 1 {
         0 => return lines,
-        1 => "1 other pair meets".to_owned(),
-        n => format!("{n} other pairs meet"),
+        1 => "1 other pair of drawers meets, and leaves no less".to_owned(),
+        n => format!("{n} other pairs of drawers meet, and leave no less"),
     };
-    lines.push((Mark::Plain, format!("  {others}, none sooner: see `check --map`")));
+    lines.push((Mark::Plain, format!("  {others}: see `check --map`, doors too")));
     lines
 }
 

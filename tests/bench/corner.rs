@@ -195,7 +195,7 @@ fn map_of_two_drawers_by_sampling_every_10_mm(bencher: Bencher<'_, '_>) {
             let (pose, other) = (at(0, a), at(1, b));
             pieces[0].iter().any(|own| {
                 pieces[1].iter().any(|theirs| {
-                    query::distance(&pose, own, &other, theirs).is_ok_and(|distance| distance < model.wanted)
+                    query::distance(&pose, own, &other, theirs).is_ok_and(|found| found.distance < model.wanted)
                 })
             })
         };

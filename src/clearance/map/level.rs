@@ -196,9 +196,9 @@ fn cut(outline: &[(Point, bool)], normal: Point, least: f64) -> Vec<(Point, bool
     kept.into_iter().map(|p| (p, outline.iter().any(|&(q, done)| done && q == p))).collect()
 }
 
-/// Whether all of `outline` lies in `other`.
+/// Whether all of `outline` lies in `other`, but for the last digits.
 pub(in crate::clearance) fn lies_in(outline: &[Point], other: &[Point]) -> bool {
-    outline.iter().all(|&p| holds(other, p, 0.0))
+    outline.iter().all(|&p| holds(other, p, TANGENT))
 }
 
 #[cfg(test)]
