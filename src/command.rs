@@ -1,7 +1,7 @@
 //! What can be asked on the command line? One function a command: a plan's text in, printable text out.
 
 use crate::certainty::{self, Sampling};
-use crate::clearance::{self, Answer};
+use crate::clearance::{self, Answer, FillerMap};
 use crate::install::Installation;
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems, RunAngle};
@@ -46,31 +46,47 @@ pub fn check(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> 
     Ok(report(&clearance::answer(&plan), style))
 }
 
-/// `check --sure`: the same, with the worst case over the plan's tolerances and what would save most filler.
+/// What `check` tells beside the report.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Beside {
+    /// Every two that meet when both are open, and all good pairs of fillers.
+    pub maps: bool,
+    /// The worst case over the plan's tolerances, and what would save most filler.
+    pub sure: bool,
+}
+
+/// `check` with more beside it.
 ///
 /// # Errors
 /// Every problem in the plan's text at once.
-pub fn check_sure(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
+pub fn check_with(name: &str, text: &str, style: Style, beside: Beside) -> Result<Outcome, Problems> {
+    if beside == Beside::default() {
+        return check(name, text, style);
+    }
     let plan = plan::read(name, text)?;
     let answer = clearance::answer(&plan);
-    let worst = certainty::worst(&plan, &answer);
-    let tried = certainty::alternatives::alternatives(name, text, &plan, &patient);
-    let mut outcome = report(&answer, style);
-    match style {
-        Style::Json => {
-            let mut json = report::check_json(&answer);
-            json["worst"] = certain::worst_json(&answer, &worst);
-            json["narrower"] = tried.map_or(serde_json::Value::Null, |tried| certain::best_json(&plan, &tried));
-            outcome.text = pretty(&json);
-        }
-        Style::Plain | Style::Coloured => {
-            let mut lines = certain::worst_text(&answer, &plan, &worst);
-            let best = tried.ok().and_then(|tried| certain::best_line(&plan, &tried));
-            lines.extend(best.map(|line| (Mark::Plain, format!("  {line}"))));
-            outcome.text += &printed(lines, style);
-        }
+    let (mut lines, mut json) = (report::text(&answer), report::check_json(&answer));
+    if beside.maps {
+        let (maps, fillers) = (clearance::map::maps(&answer.model), FillerMap::of(&plan));
+        json["together"] = report::maps_json(&answer.model, &maps);
+        json["filler_pairs"] = report::fillers_json(&fillers);
+        lines.extend(report::maps_text(&answer.model, &maps));
+        lines.extend(report::fillers_text(&answer.model, &fillers));
     }
-    Ok(outcome)
+    if beside.sure {
+        let worst = certainty::worst(&plan, &answer);
+        let tried = certainty::alternatives::alternatives(name, text, &plan, &patient).ok();
+        json["worst"] = certain::worst_json(&answer, &worst);
+        json["narrower"] = tried.as_ref().map_or(serde_json::Value::Null, |tried| certain::best_json(&plan, tried));
+        lines.extend(certain::worst_text(&answer, &plan, &worst));
+        let best = tried.and_then(|tried| certain::best_line(&plan, &tried));
+        lines.extend(best.map(|line| (Mark::Plain, format!("  {line}"))));
+    }
+    let text = match style {
+        Style::Json => pretty(&json),
+        Style::Plain | Style::Coloured => printed(lines, style),
+    };
+    Ok(Outcome { text, code: u8::from(!answer.is_clear()) })
 }
 
 /// `sure`: what the fillers must be when things are a little off. Ends with 1 where something touches in any sample with

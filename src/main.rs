@@ -9,7 +9,7 @@ use std::process::ExitCode;
 
 use clap::{Parser, Subcommand, ValueEnum};
 use elbowroom::certainty::Sampling;
-use elbowroom::command::{self, ListStyle, Outcome, Search, Style};
+use elbowroom::command::{self, Beside, ListStyle, Outcome, Search, Style};
 use elbowroom::plan::save::{Expected, save};
 use elbowroom::plan::{self, LARGEST_PLAN_BYTES, Problems};
 use elbowroom::progress::{Flow, Progress, Watch};
@@ -34,6 +34,9 @@ enum Command {
     Check {
         /// The plan's file, or - for standard input.
         plan: PathBuf,
+        /// Every two drawers or doors that meet when both are open, and all good pairs of fillers as well.
+        #[arg(long)]
+        map: bool,
         /// With the worst case over the plan's tolerances, and what would make the fillers narrower most.
         #[arg(long)]
         sure: bool,
@@ -223,10 +226,10 @@ impl From<Problems> for Failure {
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let outcome = match arguments.command {
-        Some(Command::Check { plan, sure, json }) => {
+        Some(Command::Check { plan, map, sure, json }) => {
             let style = if json { Style::Json } else { style() };
-            let check = if sure { command::check_sure } else { command::check };
-            read_file(&plan).and_then(|(name, text)| Ok(check(&name, &text, style)?))
+            let beside = Beside { maps: map, sure };
+            read_file(&plan).and_then(|(name, text)| Ok(command::check_with(&name, &text, style, beside)?))
         }
         Some(Command::Sure { plan, samples, seed, threads, json }) => {
             let style = if json { Style::Json } else { style() };

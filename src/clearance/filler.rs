@@ -18,8 +18,8 @@ use crate::plan::Side;
 /// What a pair of fillers is up against.
 #[derive(Debug)]
 pub(super) struct Solver<'s, 'm> {
-    scene: &'s Scene<'m>,
-    pairs: Vec<Pair>,
+    pub(super) scene: &'s Scene<'m>,
+    pub(super) pairs: Vec<Pair>,
     /// For each pair that swings and that only one filler can part, what that filler's bad widths are, once asked for:
     /// the other filler does not come into it.
     once: Vec<OnceCell<Vec<Interval>>>,
@@ -88,7 +88,7 @@ impl<'s, 'm> Solver<'s, 'm> {
 
     /// The bad widths of filler `k` against a pair that swings and that the other filler does not part: what is known
     /// of them already, or all of them where they will be asked for `again` and again.
-    fn for_good(&self, index: usize, k: usize, again: bool) -> Option<&[Interval]> {
+    pub(super) fn for_good(&self, index: usize, k: usize, again: bool) -> Option<&[Interval]> {
         let pair = &self.pairs[index];
         if !self.is_swing(pair) || self.is_parted_by(pair, 1 - k) || !self.is_parted_by(pair, k) {
             return None;
@@ -101,12 +101,12 @@ impl<'s, 'm> Solver<'s, 'm> {
     }
 
     /// Whether filler `k` moves the pair's pieces against each other.
-    fn is_parted_by(&self, pair: &Pair, k: usize) -> bool {
+    pub(super) fn is_parted_by(&self, pair: &Pair, k: usize) -> bool {
         self.stretches(pair.other, k) || self.stretches(pair.piece, k) || self.against(pair, k).length_squared() > 1e-18
     }
 
     /// Whether `pair` counts in `scope` for the filler of `side`; for both fillers where there is no side.
-    fn counts(&self, pair: &Pair, scope: Scope, side: Option<Side>) -> bool {
+    pub(super) fn counts(&self, pair: &Pair, scope: Scope, side: Option<Side>) -> bool {
         let own = |id: MoverId| side.is_none_or(|side| self.scene.model.mover(id).side == side);
         let past_a_run = matches!(self.scene.pieces[pair.other].part.class, RuleClass::Run | RuleClass::Appliance);
         match (scope, pair.moving) {
@@ -196,23 +196,30 @@ impl<'s, 'm> Solver<'s, 'm> {
         found
     }
 
-    fn is_swing(&self, pair: &Pair) -> bool {
+    pub(super) fn is_swing(&self, pair: &Pair) -> bool {
         self.scene.swing(pair).is_some()
+    }
+
+    /// What run `index` leaves of its wall with no fillers, and what each filler adds to that a millimetre.
+    pub(super) fn left_over(&self, index: usize) -> (f64, [f64; 2]) {
+        let model = self.scene.model;
+        let run = &model.runs[index];
+        let own = run.along.dot(run.wall_along);
+        let rates = [0, 1].map(|k| {
+            let room = if k == 1 { model.room_shift.dot(run.wall_along) } else { 0.0 };
+            if k == index { room - own } else { room }
+        });
+        let built = [model.fillers.left.to_mm(), model.fillers.right.to_mm()];
+        (run.left_over - rates[0] * built[0] - rates[1] * built[1], rates)
     }
 
     /// Widths at which a run is longer than its wall.
     fn too_long(&self, k: usize, widths: [f64; 2]) -> Vec<Interval> {
-        let model = self.scene.model;
         let mut found = Vec::new();
-        for (r, run) in model.runs.iter().enumerate() {
-            let rate = |side: usize| {
-                let own = if r == side { model.runs[side].along.dot(run.wall_along) } else { 0.0 };
-                let room = if side == 1 { model.room_shift.dot(run.wall_along) } else { 0.0 };
-                room - own
-            };
-            let built = [model.fillers.left.to_mm(), model.fillers.right.to_mm()];
-            let left_over = run.left_over + rate(0) * (widths[0] - built[0]) + rate(1) * (widths[1] - built[1]);
-            let per_mm = rate(k);
+        for index in 0..self.scene.model.runs.len() {
+            let (none, rates) = self.left_over(index);
+            let left_over = none + rates[0] * widths[0] + rates[1] * widths[1];
+            let per_mm = rates[k];
             if per_mm < -1e-9 {
                 let longest = (left_over / -per_mm).max(-1.0) + SAME;
                 if longest < WIDEST_FILLER {
@@ -226,11 +233,11 @@ impl<'s, 'm> Solver<'s, 'm> {
     }
 
     /// How `pair`'s first piece goes against its second for each millimetre of filler `k`.
-    fn against(&self, pair: &Pair, k: usize) -> Vec3 {
+    pub(super) fn against(&self, pair: &Pair, k: usize) -> Vec3 {
         self.scene.pieces[pair.piece].shift[k] - self.scene.pieces[pair.other].shift[k]
     }
 
-    fn stretches(&self, piece: usize, k: usize) -> bool {
+    pub(super) fn stretches(&self, piece: usize, k: usize) -> bool {
         let side = [Side::Left, Side::Right][k];
         self.scene.pieces[piece].stretch.as_ref().is_some_and(|stretch| stretch.side == side)
     }
@@ -251,7 +258,7 @@ impl<'s, 'm> Solver<'s, 'm> {
     }
 
     /// The bad widths of one pair.
-    fn solve(&self, pair: &Pair, k: usize, widths: [f64; 2], known: &[Interval]) -> Vec<Interval> {
+    pub(super) fn solve(&self, pair: &Pair, k: usize, widths: [f64; 2], known: &[Interval]) -> Vec<Interval> {
         if self.stretches(pair.other, k) || self.stretches(pair.piece, k) {
             return self.solve_stretch(pair, k, widths).into_iter().collect();
         }
@@ -289,10 +296,29 @@ impl<'s, 'm> Solver<'s, 'm> {
         Some([low, end])
     }
 
-    /// The least pair of whole steps that passes on both sides: least sum, then most equal, then smaller left.
-    pub(super) fn least_pair(&self, step: f64, scope: Scope) -> Option<[f64; 2]> {
+    /// The least pair of whole steps that passes on both sides, a millimetre of each filler weighing as much as `weights`
+    /// says: least weight, then most equal, then smaller left. Least sum where both weigh 1.
+    pub(super) fn least_pair(&self, step: f64, scope: Scope, weights: [f64; 2]) -> Option<[f64; 2]> {
         let start = self.settle(step, scope);
-        Search::new(self, step, scope).run(start)
+        Search::new(self, step, scope, weights).run(start)
+    }
+
+    /// The least count of whole steps that passes on both sides alike.
+    pub(super) fn least_equal(&self, step: f64, scope: Scope) -> Option<f64> {
+        let mut steps = 0.0;
+        let mut known: Option<Witness> = None;
+        while steps * step <= WIDEST_FILLER {
+            let widths = [steps * step; 2];
+            // What was bad a step ago mostly still is.
+            if !known.is_some_and(|witness| self.holds(witness, widths)) {
+                known = self.bad_pair(widths, scope, true);
+                if known.is_none() {
+                    return Some(steps);
+                }
+            }
+            steps += 1.0;
+        }
+        None
     }
 
     /// A good pair of steps to start from: each side's own least in turn, until neither changes; `None` where they

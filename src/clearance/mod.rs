@@ -8,6 +8,7 @@
 mod apart;
 mod filler;
 mod free;
+pub mod map;
 mod meeting;
 mod pairs;
 mod projection;
@@ -16,6 +17,7 @@ mod rules;
 mod search;
 mod sweep;
 mod swing;
+mod together;
 pub mod tolerance;
 mod travel;
 #[cfg(test)]
@@ -25,6 +27,7 @@ pub use apart::{gap_now, nearest_points};
 pub use free::{FreeTravel, free_travel, overlaps_now};
 pub use meeting::{Meeting, meetings};
 pub use sweep::drawn_in;
+pub use together::{BadFillers, Cleared, FillerMap, FillerPair};
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
@@ -298,15 +301,21 @@ fn resolve(plan: &Plan, solver: &Solver<'_, '_>) -> Fillers {
         (Filler::Least, Filler::Fixed(right)) => Fillers { left: one(Side::Left, right), right },
         (Filler::Fixed(left), Filler::Least) => Fillers { left, right: one(Side::Right, left) },
         (Filler::Least, Filler::Least) => {
-            let pair = |scope| solver.least_pair(step.to_mm(), scope);
-            let past_the_runs = pair(Scope::Corner).unwrap_or([0.0; 2]);
-            let most = past_the_runs[0] + past_the_runs[1] + for_the_room;
-            let sensible = |found: &[f64; 2]| found[0] + found[1] <= most;
-            let found = pair(Scope::All).filter(sensible).or_else(|| pair(Scope::Opening).filter(sensible));
-            let [left, right] = found.unwrap_or(past_the_runs);
+            let (_, [left, right]) = least_of_both(solver, step.to_mm());
             Fillers { left: step * left, right: step * right }
         }
     }
+}
+
+/// The least pair of whole steps, and what it clears: everything, or all that opens, or only what opens past the runs,
+/// where no sensible width does more.
+fn least_of_both(solver: &Solver<'_, '_>, step: f64) -> (Scope, [f64; 2]) {
+    let pair = |scope| solver.least_pair(step, scope, [1.0; 2]);
+    let past_the_runs = pair(Scope::Corner).unwrap_or([0.0; 2]);
+    let most = past_the_runs[0] + past_the_runs[1] + MOST_FOR_THE_ROOM / step;
+    let sensible = |found: &[f64; 2]| found[0] + found[1] <= most;
+    let found = |scope| pair(scope).filter(sensible).map(|found| (scope, found));
+    found(Scope::All).or_else(|| found(Scope::Opening)).unwrap_or((Scope::Corner, past_the_runs))
 }
 
 fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Side, fillers: Fillers) -> SideAnswer {

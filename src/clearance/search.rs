@@ -32,16 +32,19 @@ impl Ord for Steps {
     }
 }
 
-/// Least sum, then most equal, then smaller left.
-fn order(steps: [f64; 2]) -> (Steps, Steps, Steps) {
-    (Steps(steps[0] + steps[1]), Steps((steps[0] - steps[1]).abs()), Steps(steps[0]))
+/// Least weight, then most equal, then smaller left.
+fn order(steps: [f64; 2], weights: [f64; 2]) -> (Steps, Steps, Steps) {
+    let weight = steps[0] * weights[0] + steps[1] * weights[1];
+    (Steps(weight), Steps((steps[0] - steps[1]).abs()), Steps(steps[0]))
 }
 
-/// Looks for the least good pair of steps, regions with the least sum first.
+/// Looks for the least good pair of steps, regions with the least weight first.
 pub(super) struct Search<'a, 's, 'm> {
     solver: &'a Solver<'s, 'm>,
     step: f64,
     scope: Scope,
+    /// What a step of each filler weighs: more than nothing.
+    weights: [f64; 2],
     /// What has been found bad, the last that helped first.
     witnesses: Vec<Witness>,
 }
@@ -74,13 +77,16 @@ impl Region {
 }
 
 /// A region in the queue: the one whose best pair would come first is taken first.
-struct Queued(Region);
+struct Queued {
+    region: Region,
+    /// The order of the best pair that the region could hold: no pair of it weighs less than its low corner, and that
+    /// corner is the only one of that weight.
+    key: (Steps, Steps, Steps),
+}
 
 impl Queued {
-    /// The order of the best pair that the region could hold.
-    fn key(&self) -> (Steps, Steps, Steps) {
-        // No pair of the region has a smaller sum than its low corner, and that corner is the only one with that sum.
-        order(self.0.low)
+    fn new(region: Region, weights: [f64; 2]) -> Self {
+        Self { region, key: order(region.low, weights) }
     }
 }
 
@@ -98,14 +104,14 @@ impl PartialOrd for Queued {
 impl Ord for Queued {
     fn cmp(&self, other: &Self) -> std::cmp::Ordering {
         // The heap gives the greatest first.
-        other.key().cmp(&self.key())
+        other.key.cmp(&self.key)
     }
 }
 
 impl<'a, 's, 'm> Search<'a, 's, 'm> {
     /// A search over whole `step`s for what clears every pair of `scope`.
-    pub(super) fn new(solver: &'a Solver<'s, 'm>, step: f64, scope: Scope) -> Self {
-        Self { solver, step, scope, witnesses: Vec::new() }
+    pub(super) fn new(solver: &'a Solver<'s, 'm>, step: f64, scope: Scope, weights: [f64; 2]) -> Self {
+        Self { solver, step, scope, weights, witnesses: Vec::new() }
     }
 
     /// The least good pair; `start` is a good one, where one is known: then only what could come before it is looked
@@ -113,20 +119,24 @@ impl<'a, 's, 'm> Search<'a, 's, 'm> {
     pub(super) fn run(mut self, start: Option<[f64; 2]>) -> Option<[f64; 2]> {
         let most = (WIDEST_FILLER / self.step).floor();
         let mut queue = std::collections::BinaryHeap::new();
+        let weights = self.weights;
+        let queued = |low: [f64; 2], high: [f64; 2]| Queued::new(Region { low, high }, weights);
         match start {
-            None => queue.push(Queued(Region { low: [0.0; 2], high: [most; 2] })),
+            None => queue.push(queued([0.0; 2], [most; 2])),
             Some([left, right]) => {
-                let sum = (left + right).min(most);
+                // Wider than this on one side weighs more than the start, whatever the other is.
+                let weight = left * weights[0] + right * weights[1];
+                let [widest_left, widest_right] = weights.map(|w| (weight / w).ceil().min(most));
                 if left > 0.0 {
-                    queue.push(Queued(Region { low: [0.0; 2], high: [left - 1.0, sum] }));
+                    queue.push(queued([0.0; 2], [left - 1.0, widest_right]));
                 }
                 if right > 0.0 {
-                    queue.push(Queued(Region { low: [left, 0.0], high: [sum, right - 1.0] }));
+                    queue.push(queued([left, 0.0], [widest_left, right - 1.0]));
                 }
             }
         }
-        while let Some(Queued(region)) = queue.pop() {
-            if start.is_some_and(|start| order(region.low) >= order(start)) {
+        while let Some(Queued { region, key }) = queue.pop() {
+            if start.is_some_and(|start| key >= order(start, weights)) {
                 return start;
             }
             // Taken in order of their low corners, the first single pair that is good is the least: a region further
@@ -138,7 +148,7 @@ impl<'a, 's, 'm> Search<'a, 's, 'm> {
                 }
             }
             if !self.is_bad(&region) {
-                queue.extend(region.halves().map(Queued));
+                queue.extend(region.halves().map(|half| Queued::new(half, weights)));
             }
         }
         start

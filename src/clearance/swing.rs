@@ -60,6 +60,11 @@ impl Swinging {
         swinging
     }
 
+    /// The whole way in a few steps.
+    pub(super) fn first_steps(&self) -> impl Iterator<Item = Interval> + '_ {
+        self.steps.iter().map(|(step, _)| *step)
+    }
+
     /// The first steps that may come within `margin` of `b`'s box, the last first.
     fn steps_near(&self, b: &Bounds, margin: f64) -> Vec<Interval> {
         self.steps.iter().rev().filter(|(_, bounds)| bounds.gap(b) <= margin + SWING).map(|(step, _)| *step).collect()
@@ -84,7 +89,7 @@ impl Swinging {
     }
 
     /// How far an arc of this step leaves its chord at most, and a little more for the last digits.
-    fn bulge(&self, step: f64) -> f64 {
+    pub(super) fn bulge(&self, step: f64) -> f64 {
         self.radius * (1.0 - (step / 2.0).cos()) + LAST_DIGITS
     }
 
@@ -93,7 +98,7 @@ impl Swinging {
     /// A point of the hull is (1 − t) R(a) x + t R(b) y with x, y in the part. The part's own point (1 − t) x + t y, at
     /// the angle (1 − t) a + t b, is off it by t (1 − t) Δ |y − x| and a second-order rest, so by no more than
     /// Δ · width / 4 + r Δ² / 8.
-    fn is_fine(&self, step: f64) -> bool {
+    pub(super) fn is_fine(&self, step: f64) -> bool {
         step * self.width / 4.0 + self.radius * step * step / 8.0 + self.bulge(step) <= SWING
     }
 

@@ -7,6 +7,10 @@ pub const SAME: f64 = 1e-6;
 /// The tangents stop when the distance is this close to the clearance wanted.
 pub(super) const TANGENT: f64 = 1e-9;
 
+/// Closest points nearer than this, in mm, can lie far from each other and do not steer the tangents; below it only the
+/// distance itself is trusted. No clearance that a plan may want lies below it.
+pub(super) const STEERS: f64 = 0.1;
+
 /// A tangent flatter than this at the clearance wanted is a graze: equality, and clear.
 pub(super) const GRAZE: f64 = 1e-6;
 

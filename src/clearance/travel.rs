@@ -5,15 +5,11 @@
 //! touching is not overlapping.
 
 use super::sweep::{Closest, Swept, closest};
-use super::tolerance::{GRAZE, SAME, TANGENT, TOUCH};
+use super::tolerance::{GRAZE, SAME, STEERS, TANGENT, TOUCH};
 use crate::model::{Convex, Vec3};
 
 /// Distances along `u` that are too near: from, to; both ends themselves are clear.
 pub(super) type Interval = [f64; 2];
-
-/// Closest points nearer than this, in mm, can lie far from each other and do not steer the tangents; below it only the
-/// distance itself is trusted. No clearance that a plan may want lies below it.
-const STEERS: f64 = 0.1;
 
 /// Steps after which the tangents give way to bisection; 17 were the most ever measured.
 const MOST_STEPS: usize = 100;
@@ -147,7 +143,7 @@ pub(super) fn comes_too_near(a: &Swept<'_>, b: &Swept<'_>, margin: f64) -> bool 
 }
 
 /// Every edge direction of a swept piece, each once.
-fn edge_directions(piece: &Convex, sweep: Vec3) -> Vec<Vec3> {
+pub(super) fn edge_directions(piece: &Convex, sweep: Vec3) -> Vec<Vec3> {
     let base = piece.base();
     let mut kept: Vec<Vec3> = Vec::with_capacity(base.len() + 2);
     let edges = (0..base.len()).map(|k| base[(k + 1) % base.len()] - base[k]).chain([piece.push(), sweep]);

@@ -164,6 +164,70 @@ pub fn hull_outline(points: &[Vec3]) -> Vec<Vec3> {
     outline
 }
 
+/// The area that convex outlines cover together, counter-clockwise each.
+///
+/// Cut into upright slabs at every corner and every crossing of two edges: within a slab no edges cross, so what is
+/// covered is a set of trapezia, as wide as the slab and as high as the union of intervals on its middle line.
+#[must_use]
+pub fn area_of_union(outlines: &[Vec<Vec3>]) -> f64 {
+    let span = |outline: &Vec<Vec3>| {
+        let ends = (f64::INFINITY, f64::NEG_INFINITY);
+        outline.iter().fold(ends, |(low, high), p| (low.min(p.x), high.max(p.x)))
+    };
+    let mut spans: Vec<((f64, f64), &Vec<Vec3>)> = outlines.iter().map(|outline| (span(outline), outline)).collect();
+    spans.sort_by(|a, b| a.0.0.total_cmp(&b.0.0));
+    let edges = |outline: &Vec<Vec3>| -> Vec<(Vec3, Vec3)> {
+        outline.iter().enumerate().map(|(k, &a)| (a, outline[(k + 1) % outline.len()])).collect()
+    };
+    let mut cuts: Vec<f64> = outlines.iter().flatten().map(|a| a.x).collect();
+    for (k, (span, outline)) in spans.iter().enumerate() {
+        let own = edges(outline);
+        // Only what begins before this one ends can cross it.
+        for (_, other) in spans[k + 1..].iter().take_while(|(other, _)| other.0 < span.1) {
+            let theirs = edges(other);
+            cuts.extend(own.iter().flat_map(|a| theirs.iter().filter_map(move |b| crossing(*a, *b))));
+        }
+    }
+    cuts.sort_by(f64::total_cmp);
+    cuts.dedup();
+    let slabs = cuts.windows(2).filter_map(|two| if let [from, to] = *two { Some((from, to)) } else { None });
+    let at = |x: f64| spans.iter().filter(move |(span, _)| span.0 < x && x < span.1).map(|(_, outline)| *outline);
+    slabs.map(|(from, to)| (to - from) * covered(at(f64::midpoint(from, to)), f64::midpoint(from, to))).sum()
+}
+
+/// The x of the point where two edges cross, where they do.
+fn crossing((a, b): (Vec3, Vec3), (c, d): (Vec3, Vec3)) -> Option<f64> {
+    let (u, v) = (b - a, d - c);
+    let across = u.x * v.y - u.y * v.x;
+    if across.abs() < 1e-12 {
+        return None;
+    }
+    let from = c - a;
+    let (t, r) = ((from.x * v.y - from.y * v.x) / across, (from.x * u.y - from.y * u.x) / across);
+    ((0.0..=1.0).contains(&t) && (0.0..=1.0).contains(&r)).then_some(a.x + u.x * t)
+}
+
+/// How much of the line at `x` the outlines cover together.
+fn covered<'a>(outlines: impl Iterator<Item = &'a Vec<Vec3>>, x: f64) -> f64 {
+    let mut stretches: Vec<(f64, f64)> = outlines
+        .filter_map(|outline| {
+            let crossed = outline.iter().enumerate().filter_map(|(k, a)| {
+                let b = outline[(k + 1) % outline.len()];
+                ((a.x < x) != (b.x < x)).then(|| a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x))
+            });
+            let (low, high) = crossed.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
+            (low < high).then_some((low, high))
+        })
+        .collect();
+    stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut sum, mut reached) = (0.0, f64::NEG_INFINITY);
+    for (low, high) in stretches {
+        sum += (high - low.max(reached)).max(0.0);
+        reached = reached.max(high);
+    }
+    sum
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -214,5 +278,20 @@ mod tests {
         let half = clip_outline(&square, Vec3::X, 3.0);
         assert!((outline_normal(&half).length() / 2.0 - 4.0).abs() < 1e-12);
         assert!(clip_outline(&square, Vec3::X, 5.0).is_empty());
+    }
+
+    fn square(x: f64, y: f64, side: f64) -> Vec<Vec3> {
+        [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
+            .map(|[a, b]| Vec3::new(x + a * side, y + b * side, 0.0))
+            .to_vec()
+    }
+
+    // Three squares of 100 that overlap by 50 x 50, twice, with nothing in all three: 3 x 10,000 - 2 x 2,500.
+    #[test]
+    fn what_overlaps_counts_once() {
+        let squares = [square(0.0, 0.0, 100.0), square(50.0, 50.0, 100.0), square(100.0, 100.0, 100.0)];
+        assert!((area_of_union(&squares) - 25_000.0).abs() < 1e-9);
+        let same = [square(0.0, 0.0, 100.0), square(0.0, 0.0, 100.0), square(0.0, 0.0, 100.0)];
+        assert!((area_of_union(&same) - 10_000.0).abs() < 1e-9);
     }
 }

@@ -22,6 +22,8 @@ pub fn check_json(answer: &Answer) -> Value {
         "fillers": answer.sides.iter().map(|side| side_json(answer, side)).collect::<Vec<_>>(),
         "openings": answer.openings.iter().map(|opening| opening_json(answer, opening)).collect::<Vec<_>>(),
         "findings": answer.findings.iter().map(|finding| finding_json(answer, finding)).collect::<Vec<_>>(),
+        "together": null,
+        "filler_pairs": null,
         "showing": showing_json(&showing(&answer.model)),
         "assumes": answer.assumes,
     })
@@ -44,7 +46,7 @@ fn side_json(answer: &Answer, side: &SideAnswer) -> Value {
 }
 
 /// Millimetres for a slide, degrees for a swing: a value and its key's ending.
-fn out(model: &Model, mover: MoverId, out: f64) -> Value {
+pub(super) fn out(model: &Model, mover: MoverId, out: f64) -> Value {
     match model.mover(mover).motion {
         Motion::Slide { .. } => json!({ "mm": out }),
         Motion::Swing { .. } => json!({ "deg": out.to_degrees() }),

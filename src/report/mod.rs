@@ -6,11 +6,13 @@ pub mod certainty;
 pub mod cutting;
 pub mod install;
 mod json;
+mod map;
 mod owner;
 mod solids;
 mod text;
 
 pub use json::check_json;
+pub use map::{fillers_json, fillers_text, map_lines, maps_json, maps_text, together_lines};
 pub use owner::{OwnerAnswer, owner_answers, showing_json, showing_lines};
 pub use solids::solids_json;
 pub use text::{

@@ -1,5 +1,6 @@
 //! The clearance report in plain lines: verdict first, then fillers, then each finding.
 
+use super::map::together_lines;
 use super::owner::showing_lines;
 use crate::clearance::tolerance::SAME;
 use crate::clearance::{Answer, Contact, Finding, FindingKind, GoodRange, Opening, SideAnswer};
@@ -57,7 +58,7 @@ pub fn travel(answer: &Answer, mover: MoverId, out: f64) -> String {
     }
 }
 
-fn degrees(radians: f64) -> String {
+pub(super) fn degrees(radians: f64) -> String {
     // Down to the next tenth: the answer for a swing is on the safe side, and so is its print.
     format!("{:.1}°", (radians.to_degrees() * 10.0 + 1e-6).floor() / 10.0)
 }
@@ -245,6 +246,7 @@ pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
             format!("  {} {}", if opening.is_clear() { " " } else { "!" }, opening_line(answer, opening)),
         ));
     }
+    lines.extend(together_lines(&answer.model));
     lines.push((Mark::Heading, "What owners ask".to_owned()));
     let asked = showing_lines(&answer.model, &showing(&answer.model));
     lines.extend(asked.into_iter().map(|line| (Mark::Plain, format!("  {line}"))));

@@ -9,7 +9,7 @@
 //! union of convex outlines.
 
 use super::seen::planes;
-use crate::model::convex::{clip_outline, hull_outline};
+use crate::model::convex::{area_of_union, clip_outline, hull_outline};
 use crate::model::{Convex, Model, Part, Role, RunFrame, Vec3};
 use crate::plan::Side;
 
@@ -252,77 +252,9 @@ fn common(a: &[Vec3], b: &[Vec3]) -> Vec<Vec3> {
     left
 }
 
-/// The area that convex outlines cover together, counter-clockwise each.
-///
-/// Cut into upright slabs at every corner and every crossing of two edges: within a slab no edges cross, so what is
-/// covered is a set of trapezia, as wide as the slab and as high as the union of intervals on its middle line.
-fn area_of_union(outlines: &[Vec<Vec3>]) -> f64 {
-    let edges: Vec<(Vec3, Vec3)> = outlines
-        .iter()
-        .flat_map(|outline| outline.iter().enumerate().map(|(k, &a)| (a, outline[(k + 1) % outline.len()])))
-        .collect();
-    let mut cuts: Vec<f64> = edges.iter().map(|(a, _)| a.x).collect();
-    for (k, first) in edges.iter().enumerate() {
-        cuts.extend(edges.iter().skip(k + 1).filter_map(|second| crossing(*first, *second)));
-    }
-    cuts.sort_by(f64::total_cmp);
-    cuts.dedup();
-    let slabs = cuts.windows(2).filter_map(|two| if let [from, to] = *two { Some((from, to)) } else { None });
-    slabs.map(|(from, to)| (to - from) * covered(outlines, f64::midpoint(from, to))).sum()
-}
-
-/// The x of the point where two edges cross, where they do.
-fn crossing((a, b): (Vec3, Vec3), (c, d): (Vec3, Vec3)) -> Option<f64> {
-    let (u, v) = (b - a, d - c);
-    let across = u.x * v.y - u.y * v.x;
-    if across.abs() < 1e-12 {
-        return None;
-    }
-    let from = c - a;
-    let (t, r) = ((from.x * v.y - from.y * v.x) / across, (from.x * u.y - from.y * u.x) / across);
-    ((0.0..=1.0).contains(&t) && (0.0..=1.0).contains(&r)).then_some(a.x + u.x * t)
-}
-
-/// How much of the line at `x` the outlines cover together.
-fn covered(outlines: &[Vec<Vec3>], x: f64) -> f64 {
-    let mut stretches: Vec<(f64, f64)> = outlines
-        .iter()
-        .filter_map(|outline| {
-            let crossed = outline.iter().enumerate().filter_map(|(k, a)| {
-                let b = outline[(k + 1) % outline.len()];
-                ((a.x < x) != (b.x < x)).then(|| a.y + (b.y - a.y) * (x - a.x) / (b.x - a.x))
-            });
-            let (low, high) = crossed.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), y| (l.min(y), h.max(y)));
-            (low < high).then_some((low, high))
-        })
-        .collect();
-    stretches.sort_by(|a, b| a.0.total_cmp(&b.0));
-    let (mut sum, mut reached) = (0.0, f64::NEG_INFINITY);
-    for (low, high) in stretches {
-        sum += (high - low.max(reached)).max(0.0);
-        reached = reached.max(high);
-    }
-    sum
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    fn square(x: f64, y: f64, side: f64) -> Vec<Vec3> {
-        [[0.0, 0.0], [1.0, 0.0], [1.0, 1.0], [0.0, 1.0]]
-            .map(|[a, b]| Vec3::new(x + a * side, y + b * side, 0.0))
-            .to_vec()
-    }
-
-    // Three squares of 100 that overlap by 50 x 50, twice, with nothing in all three: 3 x 10,000 - 2 x 2,500.
-    #[test]
-    fn what_overlaps_counts_once() {
-        let squares = [square(0.0, 0.0, 100.0), square(50.0, 50.0, 100.0), square(100.0, 100.0, 100.0)];
-        assert!((area_of_union(&squares) - 25_000.0).abs() < 1e-9);
-        let same = [square(0.0, 0.0, 100.0), square(0.0, 0.0, 100.0), square(0.0, 0.0, 100.0)];
-        assert!((area_of_union(&same) - 10_000.0).abs() < 1e-9);
-    }
 
     // NIST Special Publication 811, appendix B.8: a cubic foot is 2.831 685 E-02 cubic metres.
     #[test]

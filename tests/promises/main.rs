@@ -15,6 +15,7 @@ mod joinery;
 mod laid_out;
 mod laws;
 mod layouts;
+mod maps;
 mod marks;
 mod order;
 mod outlines;

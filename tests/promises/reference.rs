@@ -6,9 +6,10 @@
 
 use std::collections::BTreeMap;
 
+use elbowroom::clearance::map::Map;
 use elbowroom::clearance::{self, Answer};
 use elbowroom::length::Length;
-use elbowroom::model::Motion;
+use elbowroom::model::{Motion, MoverId};
 use elbowroom::plan::{self, Face, Filler, Fronts, Plan, Side, UnitKind};
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference");
@@ -132,6 +133,45 @@ fn least_fillers_and_first_touches_agree_with_an_independent_library() {
         // Two fillers, twice, and every drawer and door.
         assert_eq!(told.get(&index), Some(&(4 + answer.openings.len())), "plan {index}");
     }
+}
+
+// `tests/reference/maps.csv`, from the same library: two drawers of a plan, the area of the openings that conflict (at least
+// and at most, counted in 48 times 48 cells), and 17 times 17 pairs of openings, each 1 in conflict, 0 clear, or ? within
+// 0.015 mm of the edge.
+#[test]
+fn maps_of_two_drawers_agree_with_an_independent_library() {
+    let plans = plans();
+    let text = std::fs::read_to_string(format!("{FOLDER}/maps.csv")).unwrap();
+    let (mut count, mut told, mut apart) = (0, 0, 0.0_f64);
+    for line in text.lines().skip(1) {
+        let cells: Vec<&str> = line.split(',').collect();
+        let index = |n: usize| cells[n].parse::<usize>().unwrap();
+        let [low, high] = [3, 4].map(|n: usize| cells[n].parse::<f64>().unwrap());
+        let model = clearance::answer(&plans[index(0)]).model;
+        let map = Map::of(&model, MoverId(index(1)), MoverId(index(2)));
+        let [least, most] = map.area();
+        assert!(low <= most + 1e-3 && least <= high + 1e-3, "{line}: {least} to {most}");
+        apart = apart.max((most - least) / most);
+        let side = 17;
+        assert_eq!(cells[5].len(), side * side);
+        for (k, code) in cells[5].chars().enumerate() {
+            let share = |n: usize| f64::from(u32::try_from(n).unwrap()) / 16.0;
+            let at = [map.extents[0] * share(k / side), map.extents[1] * share(k % side)];
+            let conflict = map.conflict_at(at[0], at[1]).is_some();
+            let agrees = match code {
+                '1' => conflict,
+                '0' => !conflict,
+                _ => true,
+            };
+            assert!(agrees, "{line}: {at:?} is told {conflict}");
+            told += usize::from(code == '1');
+        }
+        count += 1;
+    }
+    assert_eq!(count, 100);
+    assert!(told > 1000, "{told}");
+    // Both outlines together: within a thousandth of the conflict.
+    assert!(apart < 1e-3, "{apart}");
 }
 
 #[test]

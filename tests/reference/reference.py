@@ -6,7 +6,8 @@ Collision Library (Pan, Chitta, Manocha, ICRA 2012), through python-fcl; everyth
 
     reference.py generate  --program PATH [--count N] [--seed N]   writes plans.jsonl: random valid plans
     reference.py table     --program PATH                          writes table.csv from plans.jsonl
-    reference.py recompute --program PATH                          recomputes, compares with table.csv and the program
+    reference.py maps      --program PATH                          writes maps.csv: two drawers open at once
+    reference.py recompute --program PATH                          recomputes, compares with both and the program
 
 With --measured all three work on measured.jsonl and measured.csv: the same plans in rooms that were surveyed at random, how
 far everything pulls out there (`solids --json --measured` against `install --json`).
@@ -47,6 +48,7 @@ PLANS = HERE / "plans.jsonl"
 TABLE = HERE / "table.csv"
 MEASURED_PLANS = HERE / "measured.jsonl"
 MEASURED_TABLE = HERE / "measured.csv"
+MAPS = HERE / "maps.csv"
 
 WIDEST = 2000.0
 WIDE = 400.0  # Fillers of the model that pieces are carried from: every part of the corner exists.
@@ -911,9 +913,142 @@ def recompute(args):
     return wrong + compare(args, rows)
 
 
+# ---------------------------------------------------------------------------------------------------------------------
+# Two drawers open at once
+
+MAP_COUNT = 100
+MAP_POINTS = 17  # Openings of each, from shut to full, that are told one by one.
+MAP_CELLS = 48  # The area is counted in this many times this many cells.
+# An outline may lie 0.01 mm outside the conflict in the plane of two openings; each moves its part by as much.
+MAP_BAND = 0.01 * math.sqrt(2) + 1e-5
+
+
+class Two:
+    """Two drawers of a scene, and how near they are when one is out by `a` and the other by `b`."""
+
+    def __init__(self, scene, first, second):
+        np = scene.np
+        self.scene, self.wanted = scene, scene.wanted
+        motions = [scene.movers[m]["motion"] for m in (first, second)]
+        self.ways = [np.array(motion["direction"]) for motion in motions]
+        self.full = [motion["travel_mm"] for motion in motions]
+        drawn = 0.0 if self.wanted > 0 else SKIN
+        own, other = ([i for i, m in enumerate(scene.mover_of) if m == which] for which in (first, second))
+        self.pairs = []
+        for i in own:
+            for j in other:
+                low, high = self.box(i, 0)
+                other_low, other_high = self.box(j, 1)
+                apart = np.maximum(np.maximum(other_low - high, low - other_high), 0.0)
+                if np.sqrt((apart ** 2).sum()) < self.wanted + 1.0:
+                    self.pairs.append((scene.body(i, "still", drawn), scene.body(j, "still", drawn),
+                                       scene.body(i, "still", 0.0), scene.body(j, "still", 0.0)))
+
+    def box(self, i, which):
+        np = self.scene.np
+        points = self.scene.pieces[i].points
+        all_of_it = np.vstack([points, points + self.ways[which] * self.full[which]])
+        return all_of_it.min(0), all_of_it.max(0)
+
+    def gap(self, pair, a, b, plain):
+        """The distance of one pair of pieces; of those drawn in, where only overlap counts, unless `plain`."""
+        own, other = pair[2:] if plain else pair[:2]
+        return self.scene.gap(own, other, None, self.ways[0] * a - self.ways[1] * b)
+
+    def conflicts(self, pair, a, b):
+        return self.gap(pair, a, b, False) < (self.wanted - 1e-6 if self.wanted > 0 else 1e-9)
+
+    def code(self, a, b):
+        """1: in conflict, 0: clear, ?: too close to say."""
+        if any(self.conflicts(pair, a, b) for pair in self.pairs):
+            return "1"
+        return "0" if all(self.gap(pair, a, b, True) > self.wanted + MAP_BAND for pair in self.pairs) else "?"
+
+    def codes(self):
+        at = lambda which, n: self.full[which] * n / (MAP_POINTS - 1)
+        return "".join(self.code(at(0, i), at(1, j)) for i in range(MAP_POINTS) for j in range(MAP_POINTS))
+
+    def area(self):
+        """The area of the conflict: at least, and at most.
+
+        A cell is in conflict throughout where one pair of pieces is at its four corners, since what is too near is a
+        convex set for each; and it is clear where at its middle all are further apart than its half sides can add up to.
+        """
+        np = self.scene.np
+        a_s, b_s = (np.linspace(0.0, full, MAP_CELLS + 1) for full in self.full)
+        surely, maybe = np.zeros((MAP_CELLS, MAP_CELLS), bool), np.zeros((MAP_CELLS, MAP_CELLS), bool)
+        half = (a_s[1] + b_s[1]) / 2
+        for pair in self.pairs:
+            corners = np.array([[self.conflicts(pair, a, b) for b in b_s] for a in a_s])
+            surely |= corners[:-1, :-1] & corners[1:, :-1] & corners[:-1, 1:] & corners[1:, 1:]
+            near = [[self.gap(pair, a + a_s[1] / 2, b + b_s[1] / 2, True) < self.wanted + half for b in b_s[:-1]]
+                    for a in a_s[:-1]]
+            maybe |= np.array(near)
+        cell = a_s[1] * b_s[1]
+        return surely.sum() * cell, maybe.sum() * cell
+
+
+def map_of(job):
+    """The row of one plan: two drawers of different runs that conflict somewhere; `None` where there are none."""
+    path, index, text = job
+    scene = Scene(program(path, "solids", text))
+    slides = [m for m, mover in enumerate(scene.movers) if mover["motion"]["kind"] == "slide"]
+    found = []
+    for first in slides:
+        for second in slides:
+            if first < second and scene.movers[first]["run"] != scene.movers[second]["run"]:
+                two = Two(scene, first, second)
+                steps = [(n + 0.5) / 6 for n in range(6)]
+                if any(two.code(two.full[0] * a, two.full[1] * b) == "1" for a in steps for b in steps):
+                    found.append((first, second, two))
+    if not found:
+        return None
+    first, second, two = random.Random(index).choice(found)
+    low, high = two.area()
+    return [index, first, second, f"{low:.3f}", f"{high:.3f}", two.codes()]
+
+
+def map_rows(args):
+    jobs = [(args.program, index, text) for index, text in read_plans()]
+    rows = []
+    with multiprocessing.Pool(args.jobs) as pool:
+        # In order, and no further than needed.
+        for row in pool.imap(map_of, jobs, chunksize=1):
+            rows += [row] if row else []
+            if len(rows) == MAP_COUNT:
+                break
+        pool.terminate()
+    return rows
+
+
+def write_maps(args):
+    rows = map_rows(args)
+    with MAPS.open("w", newline="") as out:
+        writer = csv.writer(out, lineterminator="\n")
+        writer.writerow(["plan", "first", "second", "area_low", "area_high", "points"])
+        writer.writerows(rows)
+    print(f"{len(rows)} maps")
+    return 0
+
+
+def recompute_maps(args):
+    with MAPS.open() as lines:
+        known = list(csv.reader(lines))[1:]
+    rows, wrong = [[str(cell) for cell in row] for row in map_rows(args)], 0
+    for old, new in zip(known, rows, strict=True):
+        same = old[:3] == new[:3] and all(a == b or "?" in (a, b) for a, b in zip(old[5], new[5]))
+        # A cell on the brink may fall either way.
+        same &= all(abs(float(a) - float(b)) <= 1e-3 * float(old[4]) for a, b in zip(old[3:5], new[3:5]))
+        if not same:
+            wrong += 1
+            print(f"maps.csv has {old}, now {new}")
+    print(f"{wrong} of {len(rows)} maps differ from maps.csv")
+    return wrong
+
+
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("command", choices=["generate", "table", "recompute"])
+    parser.add_argument("command", choices=["generate", "table", "maps", "recompute"])
     parser.add_argument("--program", required=True, help="the elbowroom program")
     parser.add_argument("--count", type=int, default=400)
     parser.add_argument("--seed", type=int, default=1)
@@ -926,7 +1061,12 @@ def main():
         generate(args)
         return 0
     print(f"FCL against boxes of known distance: largest error {noise():.1g} mm")
-    wrong = table(args) if args.command == "table" else recompute(args)
+    if args.command == "maps":
+        wrong = write_maps(args)
+    else:
+        wrong = table(args) if args.command == "table" else recompute(args)
+        if args.command == "recompute" and args.only is None:
+            wrong += recompute_maps(args)
     print(f"{time.monotonic() - start:.0f} s")
     return 1 if wrong else 0
 
