@@ -3,9 +3,11 @@
 //! [`answer`] takes a [`Plan`] and gives an [`Answer`]: the fillers resolved, the model built with them, an opening for
 //! every drawer and door, and every finding. Lengths in the answer are unrounded unless a field says otherwise.
 //!
-//! Each moving part is judged alone, everything else shut.
+//! Each moving part is judged alone, everything else shut; what stands behind a door, with that door open.
 
+mod advice;
 mod apart;
+mod behind;
 mod filler;
 mod free;
 mod pairs;
@@ -20,12 +22,14 @@ mod travel;
 #[cfg(test)]
 mod zero;
 
+pub use advice::Advice;
 pub use apart::{gap_now, nearest_points};
+pub use behind::Need;
 pub use free::{FreeTravel, free_travel, overlaps_now};
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
-use crate::plan::{CabinetUnit, Filler, Plan, RunAngle, Side, UnitKind};
+use crate::plan::{CabinetUnit, Filler, Hinges, Plan, RunAngle, Side, UnitKind};
 use filler::{ANY_STEP, Scope, Solver, nearest};
 use pairs::Scene;
 use reach::Standing;
@@ -41,6 +45,8 @@ pub struct Answer {
     pub openings: Vec<Opening>,
     /// What is wrong, worst first; empty when all is clear.
     pub findings: Vec<Finding>,
+    /// What is not wrong, and had better be otherwise.
+    pub advice: Vec<Advice>,
     /// What was taken for granted, one sentence each.
     pub assumes: Vec<String>,
 }
@@ -131,7 +137,7 @@ pub struct Contact {
 }
 
 /// How one drawer or door opens.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Opening {
     /// Which.
     pub mover: MoverId,
@@ -145,6 +151,11 @@ pub struct Opening {
     pub touches_first: Option<Contact>,
     /// Where it comes closest to anything that it must keep clear of, over its whole travel.
     pub least_gap: Option<Contact>,
+    /// The angle, in radians, at which a door needs a stop: the largest at which it keeps the clearance wanted, where
+    /// that is less than it opens to. `None` where it needs none, and where no stop helps.
+    pub stop: Option<f64>,
+    /// What must be open before it moves.
+    pub needs: Vec<Need>,
 }
 
 impl Opening {
@@ -212,7 +223,8 @@ pub fn answer(plan: &Plan) -> Answer {
         }
         standing.openings()
     };
-    Answer { model: built, sides: [left, right], openings, findings, assumes: assumptions(plan) }
+    let advice = advice::advice(plan, &built, &openings);
+    Answer { model: built, sides: [left, right], openings, findings, advice, assumes: assumptions(plan) }
 }
 
 /// The widths that the plan's fillers come to.
@@ -326,17 +338,48 @@ fn assumptions(plan: &Plan) -> Vec<String> {
         RunAngle::AlongWalls => list.push(format!("The runs stand along the walls, at {angle}°.")),
         RunAngle::Degrees(_) => list.push(format!("The runs are set at {angle}°, as the plan says.")),
     }
-    let appliance = |unit: &CabinetUnit| matches!(unit.kind, UnitKind::ApplianceSpace(_));
-    if Side::BOTH.iter().any(|&side| plan.run(side).units.iter().any(appliance)) {
+    let any = |of: fn(&CabinetUnit) -> bool| Side::BOTH.iter().any(|&side| plan.run(side).units.iter().any(of));
+    if any(|unit| matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.door.is_none())) {
         list.push(
             "Appliances stand shut: their own doors and racks are not opened here. Check that they open too."
                 .to_owned(),
         );
     }
+    if any(|unit| matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.door.is_some())) {
+        list.push(
+            "An appliance's door turns about the edge of its outer face; its racks are not drawn out here. \
+             Check both against its own sheet."
+                .to_owned(),
+        );
+    }
+    list.extend(hinges_assumed(plan));
     list.push("Slides and hinges are not drawn: a drawer box keeps the space that its slides ask for.".to_owned());
     if plan.clearance.ajar > Length::ZERO {
         let ajar = plan.clearance.ajar.show(plan.unit);
         list.push(format!("Shut fronts of the other run may stand out by {ajar}."));
     }
     list
+}
+
+/// How the plan's doors are taken to turn, one sentence for each kind of hinges.
+fn hinges_assumed(plan: &Plan) -> Vec<String> {
+    let units = Side::BOTH.into_iter().flat_map(|side| &plan.run(side).units);
+    let mut told: Vec<String> = Vec::new();
+    for unit in units {
+        let (UnitKind::Door(door) | UnitKind::DrawerOverDoor(_, door)) = &unit.kind else { continue };
+        let line = match door.hinges {
+            Hinges::FaceEdge => "Doors without hinges of their own turn about the edge of their outer face.".to_owned(),
+            Hinges::Concealed { .. } => format!(
+                "Concealed hinges are taken as one pin that takes the door's edge {} beyond where it is shut, as their \
+                 sheet says; their arms are not drawn. Check the sheet for the thickness of the door.",
+                door.hinges.pin(&plan.construction).least_reveal().show(plan.unit)
+            ),
+            Hinges::Butt { .. } => "Butt hinges turn about the pin's middle; their knuckles are not drawn.".to_owned(),
+            Hinges::Knife { .. } => "Knife hinges turn about their pins; their leaves are not drawn.".to_owned(),
+        };
+        if !told.contains(&line) {
+            told.push(line);
+        }
+    }
+    told
 }

@@ -34,10 +34,18 @@ impl Bounds {
         Self { low: Vec3::new(x[0], y[0], z[0]), high: Vec3::new(x[1], y[1], z[1]) }
     }
 
-    /// Grown by `by` along the floor.
-    pub(super) fn swept_flat(self, by: f64) -> Self {
-        let flat = Vec3::new(by, by, 0.0);
+    /// Grown by `by` every way across the unit vector `axis`: by as much of it as each of the three directions can get.
+    pub(super) fn swept_across(self, axis: Vec3, by: f64) -> Self {
+        let flat = across(axis) * by;
         Self { low: self.low - flat, high: self.high + flat }
+    }
+
+    /// Around all that `piece` passes over as it goes right round the line through `hinge` along the unit vector `axis`.
+    pub(super) fn right_round(piece: &Convex, hinge: Vec3, axis: Vec3) -> Self {
+        piece.vertices().fold(Self::NOTHING, |bounds, v| {
+            let middle = hinge + axis * (v - hinge).dot(axis);
+            bounds.join(Self { low: middle, high: middle }.swept_across(axis, (v - middle).length()))
+        })
     }
 
     pub(super) fn join(self, other: Self) -> Self {
@@ -94,6 +102,12 @@ impl Bounds {
     fn aabb(self) -> Aabb {
         Aabb::new(self.low, self.high)
     }
+}
+
+/// How far a vector of unit length across the unit vector `axis` reaches at most in each of the three directions.
+fn across(axis: Vec3) -> Vec3 {
+    let reach = |along: f64| (1.0 - along * along).max(0.0).sqrt();
+    Vec3::new(reach(axis.x), reach(axis.y), reach(axis.z))
 }
 
 /// How a piece stretches with a filler.
@@ -217,6 +231,7 @@ impl<'m> Scene<'m> {
         let mut pairs = Vec::new();
         for (index, moving) in self.movers.iter().enumerate() {
             let id = MoverId(index);
+            let behind = self.model.mover(id).behind;
             let Some(shift) = moving.first().map(|m| self.pieces[m.piece].shift) else { continue };
             let bounds = moving.iter().fold(Bounds::NOTHING, |b, m| b.join(m.bounds));
             let reach = self.reach(bounds, shift, widths).grown(self.model.wanted + extra);
@@ -227,7 +242,9 @@ impl<'m> Scene<'m> {
                 // of a strip stays at the corner while the door goes with its run.
                 let stays = self.groups[group].stretches && moving.iter().any(|m| m.swing.is_some());
                 let together = self.groups[group].shift == shift && !stays;
-                if self.groups[group].mover != Some(id) && !(widths && together) {
+                // What stands behind a door moves when that is open: see [`super::behind`].
+                let of = self.groups[group].mover;
+                if of != Some(id) && (of.is_none() || of != behind) && !(widths && together) {
                     self.pairs_of_group(id, group, extra, widths, &mut pairs);
                 }
             }
@@ -421,11 +438,7 @@ impl Moving {
                 Self { piece: index, sweep, swing: None, bounds: still.swept(sweep) }
             }
             Motion::Swing { hinge, axis, .. } => {
-                let reach = piece.shape.vertices().map(|v| (v - hinge).cross(axis).length()).fold(0.0, f64::max);
-                let flat = Vec3::new(reach, reach, 0.0);
-                let middle = Vec3::new(hinge.x, hinge.y, 0.0);
-                let around =
-                    Bounds { low: middle - flat + Vec3::Z * still.low.z, high: middle + flat + Vec3::Z * still.high.z };
+                let around = Bounds::right_round(piece.shape, hinge, axis);
                 let swing = [false, true].map(|inward| Swinging::new(piece.shape, motion, inward));
                 Self { piece: index, sweep: Vec3::ZERO, swing: Some(swing), bounds: around }
             }

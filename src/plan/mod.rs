@@ -13,6 +13,7 @@ mod check;
 pub mod defaults;
 mod finish;
 pub mod form;
+mod hinge;
 mod joinery;
 mod place;
 mod problem;
@@ -29,6 +30,7 @@ mod zone;
 use crate::length::{Length, Unit};
 
 pub use finish::{Colour, Finish, Finishes, Metal, Species, Stone, Surface};
+pub use hinge::{Hinges, Pin};
 pub use joinery::{
     BackJoint, CornerWork, FrameJoint, FrontGrain, Joinery, Joint, ShelfFrame, ShelfJoint, StripEdges, StripRule,
 };
@@ -278,6 +280,8 @@ pub struct Construction {
     pub box_stock: Length,
     /// Thickness of drawer-box bottoms.
     pub box_bottom: Length,
+    /// What doors hang on, where a door does not say.
+    pub hinges: Hinges,
 }
 
 /// What units stand on.
@@ -541,10 +545,27 @@ pub struct Door {
     pub front_height: Length,
     /// Which edge it turns about.
     pub hinge: HingeSide,
+    /// What it hangs on.
+    pub hinges: Hinges,
     /// How far it opens, in degrees from shut.
     pub opens_to_deg: f64,
     /// Index into [`Plan::pulls`].
     pub pull: usize,
+    /// The pull-out shelves behind it.
+    pub pull_outs: Option<PullOuts>,
+}
+
+/// Shelves that draw out on slides behind a door, alike and evenly spaced: low drawer boxes without a front.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PullOuts {
+    /// How many.
+    pub count: usize,
+    /// Index into [`Plan::slides`].
+    pub slide: usize,
+    /// Height of their sides.
+    pub box_height: Length,
+    /// What their slides are packed out by at each side, so that they pass the open door.
+    pub spacer: Length,
 }
 
 /// Which edge a door turns about.
@@ -554,6 +575,18 @@ pub enum HingeSide {
     CornerSide,
     /// The edge away from the corner.
     FarSide,
+    /// The upper edge: the door lifts up.
+    Top,
+    /// The lower edge: the door drops down.
+    Bottom,
+}
+
+impl HingeSide {
+    /// Whether it is hung on an upright edge.
+    #[must_use]
+    pub fn is_upright(self) -> bool {
+        matches!(self, Self::CornerSide | Self::FarSide)
+    }
 }
 
 /// A free-standing appliance in its space.
@@ -565,10 +598,27 @@ pub struct Appliance {
     pub width: Length,
     /// From the run's back plane to its face.
     pub depth: Length,
-    /// Its height from the floor.
+    /// Height of its underside above the finished floor; 0 where it stands on it.
+    pub above: Length,
+    /// Height of its top above the finished floor.
     pub height: Length,
     /// How far its handle stands off its face; 0 for none.
     pub handle: Length,
+    /// Its door, where it is opened too.
+    pub door: Option<ApplianceDoor>,
+}
+
+/// The door of an appliance: as wide as it, up to its top, its face the appliance's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ApplianceDoor {
+    /// Which edge of its outer face it turns about.
+    pub hinge: HingeSide,
+    /// Height of its lower edge above the finished floor.
+    pub bottom: Length,
+    /// Its thickness.
+    pub thickness: Length,
+    /// How far it opens, in degrees from shut.
+    pub opens_to_deg: f64,
 }
 
 /// The countertop.

@@ -13,5 +13,6 @@ pub use json::check_json;
 pub use owner::{OwnerAnswer, owner_answers, showing_json, showing_lines};
 pub use solids::solids_json;
 pub use text::{
-    Mark, cautions, finding_line, gap_line, good_line, least_line, opening_line, side_lines, text, travel, verdict,
+    Mark, advice_line, cautions, finding_line, gap_line, good_line, least_line, need_line, opening_line, side_lines,
+    text, travel, verdict,
 };

@@ -23,7 +23,7 @@ pub(crate) const EVERYTHING: &str = r#"(
         (name: "pipe", wall: Right, along: 8000, width: 60, depth: 60, height: 2000),
     ]),
     run_angle: Degrees(90),
-    construction: (face: FaceFrame(stile: 40), reveal: (side: 2)),
+    construction: (face: FaceFrame(stile: 40), reveal: (side: 2), hinges: Butt(pin_out: 5)),
     joinery: (
         bottom: Dado(8), shelves: Pins(2), back: Rabbet(8), box_corners: Rabbet(5), strip_edges: [Sides, Top],
         shelf_frame: (stile: 30),
@@ -54,9 +54,11 @@ pub(crate) const EVERYTHING: &str = r#"(
     ),
     right: (
         units: [
-            Door(width: 450, pull: "none"),
-            DrawerOverDoor(width: 500, drawer: 150, pull: "bar", door_pull: "knob", slide: "full"),
-            ApplianceSpace(width: 600),
+            Door(width: 450, pull: "none", hinges: Knife(inset: 8, behind: 6), pull_outs: (count: 2, slide: "short")),
+            DrawerOverDoor(
+                width: 500, drawer: 150, pull: "bar", door_pull: "knob", slide: "full", hinges: Concealed(cup: 4),
+            ),
+            ApplianceSpace(width: 600, door: (bottom: 110)),
         ],
     ),
     countertop: (thickness: 30),
@@ -164,9 +166,9 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
     }
     assert_eq!(shown, asked);
     // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a joinery, a shelf frame, a
-    // stock, a sheet, a board, a countertop, a corner, a clearance, three pulls, a slide, a run, a casing, six units, the
-    // finishes and seven kinds of them.
-    assert_eq!(asked.len(), 35, "{:?}", asked.keys());
+    // stock, a sheet, a board, a countertop, a corner, a clearance, three pulls, a slide, a run, a casing, six units,
+    // three kinds of hinges, pull-out shelves, an appliance's door, the finishes and seven kinds of them.
+    assert_eq!(asked.len(), 40, "{:?}", asked.keys());
     for broken in [include_str!("../broken/many-faults.ron"), include_str!("../broken/does-not-fit.ron")] {
         for problem in plan::read("broken.ron", broken).unwrap_err().list() {
             let Some((what, _)) = problem.message.split_once(" has no field ") else { continue };
