@@ -1,11 +1,11 @@
 //! What is not wrong, and had better be otherwise? An appliance at the corner with nothing beside it to hold the filler,
-//! too little room to stand beside an open appliance.
+//! too little room to stand beside an open appliance or to pass before a run.
 
 use super::Opening;
 use super::sweep::{Swept, closest};
 use crate::length::Length;
 use crate::model::convex::hull_outline;
-use crate::model::{Convex, Model, Motion, Mover, PartId, Role, RuleClass, Vec3};
+use crate::model::{Convex, Model, Motion, Mover, Part, PartId, Role, RuleClass, Vec3};
 use crate::plan::{Plan, Side, UnitKind, defaults};
 
 /// One thing that had better be otherwise.
@@ -30,6 +30,17 @@ pub enum Advice {
         /// What is usual.
         wanted: Length,
     },
+    /// How wide the passage is between a run, shut, and what stands opposite it on the floor.
+    Passage {
+        /// The run's part that stands out farthest there.
+        part: PartId,
+        /// What stands opposite.
+        other: PartId,
+        /// The room between them, seen from above.
+        room: Length,
+        /// What a published standard asks for.
+        wanted: Length,
+    },
 }
 
 impl Advice {
@@ -38,7 +49,7 @@ impl Advice {
     pub fn is_short(&self) -> bool {
         match self {
             Self::SupportPanel { .. } => true,
-            Self::StandingRoom { room, wanted, .. } => room < wanted,
+            Self::StandingRoom { room, wanted, .. } | Self::Passage { room, wanted, .. } => room < wanted,
         }
     }
 }
@@ -49,7 +60,34 @@ pub(super) fn advice(plan: &Plan, model: &Model, openings: &[Opening]) -> Vec<Ad
     for (mover, opening) in model.movers.iter().zip(openings) {
         list.extend(standing_room(plan, model, mover, opening.to_touch));
     }
+    let stands = |part: &&Part| part.role == Role::Obstacle && part.extent(Vec3::Z)[0] < WALKED_OVER;
+    for other in model.parts.iter().filter(stands) {
+        list.extend(Side::BOTH.into_iter().filter_map(|side| passage(plan, model, side, other)));
+    }
     list
+}
+
+/// What hangs higher than this above the floor, mm, stands in nobody's way along a run. Our own choice.
+const WALKED_OVER: f64 = 300.0;
+
+/// The passage between `side`'s run and `other`, where that stands before it: beside a run is no passage.
+fn passage(plan: &Plan, model: &Model, side: Side, other: &Part) -> Option<Advice> {
+    let run = model.run(side);
+    let ([from, to], [near, _]) = (other.extent(run.along), other.extent(run.out));
+    if to <= run.corner_at || from >= run.ends_at || near <= run.depth {
+        return None;
+    }
+    let over = |part: &&Part| {
+        let [s, end] = part.extent(run.along);
+        part.run == Some(side)
+            && matches!(part.class, RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop)
+            && s < to
+            && end > from
+    };
+    let reach = |part: &Part| part.extent(run.out)[1];
+    let part = model.parts.iter().filter(over).max_by(|a, b| reach(a).total_cmp(&reach(b)).then(b.id.cmp(&a.id)))?;
+    let wanted = defaults::PASSAGE.of(plan.unit);
+    Some(Advice::Passage { part: part.id, other: other.id, room: Length::mm(near - reach(part)), wanted })
 }
 
 fn support_panel(plan: &Plan, model: &Model, side: Side) -> Option<Advice> {
@@ -57,7 +95,7 @@ fn support_panel(plan: &Plan, model: &Model, side: Side) -> Option<Advice> {
     if !matches!(first.kind, UnitKind::ApplianceSpace(_)) {
         return None;
     }
-    let stands = |part: &&crate::model::Part| part.role == Role::Appliance && part.run == Some(side);
+    let stands = |part: &&Part| part.role == Role::Appliance && part.run == Some(side);
     let appliance = model.parts.iter().filter(stands).find(|part| part.unit == Some(0))?.id;
     Some(Advice::SupportPanel { side, appliance })
 }
@@ -96,7 +134,7 @@ fn standing_room(plan: &Plan, model: &Model, mover: &Mover, out: f64) -> Option<
 const LEVEL: f64 = 1e-9;
 
 /// Whether a person who stands beside something of `side`'s run may be held up by `part`.
-fn stands_beside(part: &crate::model::Part, side: Side) -> bool {
+fn stands_beside(part: &Part, side: Side) -> bool {
     match part.class {
         RuleClass::Floor | RuleClass::Hidden => false,
         RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop | RuleClass::Wall => part.run != Some(side),

@@ -8,6 +8,7 @@
 mod advice;
 mod apart;
 mod behind;
+mod far_end;
 mod filler;
 mod free;
 mod pairs;
@@ -25,6 +26,7 @@ mod zero;
 pub use advice::Advice;
 pub use apart::{gap_now, nearest_points};
 pub use behind::Need;
+pub use far_end::FarEndNeed;
 pub use free::{FreeTravel, free_travel, overlaps_now};
 
 use crate::length::Length;
@@ -98,6 +100,8 @@ pub struct SideAnswer {
     pub largest_projection: Option<Length>,
     /// What the run leaves of its wall, negative where it is too long.
     pub left_over: Length,
+    /// What must be left between the last unit and an end wall or casing; `None` where nothing need be.
+    pub far_end: Option<FarEndNeed>,
 }
 
 impl SideAnswer {
@@ -220,6 +224,7 @@ pub fn answer(plan: &Plan) -> Answer {
         for side in [&mut left, &mut right] {
             side.largest_projection = standing.largest_projection(side.side);
             side.left_over = Length::mm(built.run(side.side).left_over);
+            side.far_end = far_end::far_end(&scene, side.side);
         }
         standing.openings()
     };
@@ -320,6 +325,7 @@ fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Si
         decided_by,
         largest_projection: None,
         left_over: Length::ZERO,
+        far_end: None,
     }
 }
 

@@ -6,12 +6,12 @@
 use parry3d::bounding_volume::Aabb;
 use parry3d::partitioning::{Bvh, BvhBuildStrategy};
 
-use super::rules::{Rule, may_reach_over, must_fit, rule, stands_in_the_way};
+use super::rules::{Rule, may_reach_over, must_fit, rule, rule_of_room_door, stands_in_the_way};
 use super::sweep::Swept;
 use super::swing::Swinging;
 use super::tolerance::{SAME, WIDEST_FILLER};
 use super::travel::comes_too_near;
-use crate::model::{Convex, Follows, Model, Motion, MoverId, Part, PartId, RuleClass, Vec3};
+use crate::model::{Convex, Follows, Model, Motion, Mover, MoverId, Part, PartId, RuleClass, Vec3};
 use crate::plan::Side;
 
 /// A box along the axes.
@@ -214,9 +214,10 @@ impl<'m> Scene<'m> {
         Self { model, pieces, movers, groups }
     }
 
-    /// The margin and rule a moving piece of `run` keeps from `other`.
-    fn keeps(&self, run: Side, other: &Part) -> (Rule, f64) {
-        match rule(run, other) {
+    /// The margin and rule that `mover`'s pieces keep from `other`.
+    fn keeps(&self, mover: &Mover, other: &Part) -> (Rule, f64) {
+        let rule = if mover.of_the_room { rule_of_room_door(other) } else { rule(mover.side, other) };
+        match rule {
             Rule::ClearanceWanted => (Rule::ClearanceWanted, self.model.wanted),
             Rule::NoOverlap => (Rule::NoOverlap, 0.0),
         }
@@ -265,7 +266,7 @@ impl<'m> Scene<'m> {
     }
 
     fn pairs_of_group(&self, id: MoverId, group: usize, extra: f64, widths: bool, pairs: &mut Vec<Pair>) {
-        let side = self.model.mover(id).side;
+        let mover = self.model.mover(id);
         let group = &self.groups[group];
         for (index, moving) in self.movers[id.0].iter().enumerate() {
             let own = self.reach(moving.bounds, self.pieces[moving.piece].shift, widths);
@@ -274,7 +275,7 @@ impl<'m> Scene<'m> {
                 if widths && matches!(part.follows, Follows::Rebuilt) {
                     continue;
                 }
-                let (rule, margin) = self.keeps(side, part);
+                let (rule, margin) = self.keeps(mover, part);
                 let theirs = self.reach(self.pieces[other].bounds, group.shift, widths);
                 let near = match rule {
                     Rule::ClearanceWanted if margin + extra > 0.0 => own.gap(&theirs) < margin + extra,

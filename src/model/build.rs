@@ -199,8 +199,23 @@ impl<'p> Builder<'p> {
         pull: Option<usize>,
     ) -> MoverId {
         let id = MoverId(self.movers.len());
-        self.movers.push(Mover { id, name, side, unit, motion, pull, behind: None, parts: Vec::new() });
+        self.movers.push(Mover {
+            id,
+            name,
+            side,
+            unit,
+            motion,
+            pull,
+            behind: None,
+            of_the_room: false,
+            parts: Vec::new(),
+        });
         id
+    }
+
+    /// Says that `mover` is a door of the room.
+    pub(super) fn is_of_the_room(&mut self, mover: MoverId) {
+        self.movers[mover.0].of_the_room = true;
     }
 
     /// Says that `mover` stands behind `door`.

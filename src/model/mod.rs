@@ -314,6 +314,8 @@ pub struct Mover {
     pub pull: Option<usize>,
     /// The door that it stands behind, and that must be open before it moves.
     pub behind: Option<MoverId>,
+    /// Whether it is a door of the room and no part of a run; its side is that of the wall it is in.
+    pub of_the_room: bool,
     /// Its parts.
     pub parts: Vec<PartId>,
 }

@@ -185,6 +185,15 @@ pub const PIN_OUT: Usual = Usual::new(4.0, 0.15625);
 pub const PULL_OUT_HEIGHT: Usual = Usual::new(80.0, 3.0);
 /// A pull-out shelf lies this far behind the door before it, in mm: our own choice.
 pub const PULL_OUT_BEHIND_DOOR: f64 = 5.0;
+/// Height of a room door's leaf. Common practice, no source: measure it.
+pub const ROOM_DOOR_HEIGHT: Usual = Usual::new(2000.0, 80.0);
+/// Thickness of a room door's leaf. Common practice, no source: measure it.
+pub const ROOM_DOOR_THICKNESS: Usual = Usual::new(40.0, 1.375);
+/// How far a room door opens, in degrees. Common practice, no source.
+pub const ROOM_DOOR_OPENS_TO_DEG: f64 = 90.0;
+/// Passage before cabinets to what stands opposite: 40 in, 1015 mm in its own conversion, the 2010 ADA Standards,
+/// section 804.2.1 (pass-through kitchens). Local codes govern.
+pub const PASSAGE: Usual = Usual::sourced(1015.0, 40.0, "2010 ADA Standards, section 804.2.1");
 /// Thickness of an appliance's door. Common practice, no source: measure it.
 pub const APPLIANCE_DOOR: Usual = Usual::new(30.0, 1.25);
 /// Standing room beside the open door of a dishwasher, to what stands square to it: 21 in, from a kitchen planning

@@ -168,6 +168,8 @@ pub struct Room {
     pub baseboard: Option<Baseboard>,
     /// Things that stand in the room or on its walls.
     pub obstacles: Vec<Obstacle>,
+    /// Doors into the room that open into it, near the cabinets.
+    pub doors: Vec<RoomDoor>,
     /// What was measured of its walls and floor.
     pub survey: Survey,
 }
@@ -224,6 +226,27 @@ pub struct Obstacle {
     pub depth: Length,
     /// Its size upwards.
     pub height: Length,
+}
+
+/// A door of the room in one of the two walls, opening into the room.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoomDoor {
+    /// What the builder calls it.
+    pub name: String,
+    /// The wall that it is in.
+    pub wall: Side,
+    /// Distance of its leaf's near edge from the corner, along the wall.
+    pub along: Length,
+    /// Width of its leaf.
+    pub width: Length,
+    /// Height of its leaf.
+    pub height: Length,
+    /// Thickness of its leaf.
+    pub thickness: Length,
+    /// Which edge it is hinged on: toward the corner, or away from it.
+    pub hinge: HingeSide,
+    /// How far it opens, in degrees from shut.
+    pub opens_to_deg: f64,
 }
 
 /// How the two runs are set to each other.

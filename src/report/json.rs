@@ -41,6 +41,12 @@ fn side_json(answer: &Answer, side: &SideAnswer) -> Value {
         "decided_by": side.decided_by.as_ref().map(|contact| contact_json(&answer.model, contact)),
         "largest_projection_mm": side.largest_projection,
         "left_over_mm": side.left_over,
+        "far_end": side.far_end.map(|need| json!({
+            "least_mm": need.least,
+            "mover": answer.model.mover(need.mover).name,
+            "part": answer.model.part(need.part).name,
+            "other": answer.model.part(need.other).name,
+        })),
     })
 }
 
@@ -97,6 +103,9 @@ fn advice_json(answer: &Answer, advice: &Advice) -> Value {
         Advice::SupportPanel { appliance, .. } => ("support_panel", name(appliance), None, None, None),
         Advice::StandingRoom { door, other, room, wanted } => {
             ("standing_room", name(door), Some(name(other)), Some(room), Some(wanted))
+        }
+        Advice::Passage { part, other, room, wanted } => {
+            ("passage", name(part), Some(name(other)), Some(room), Some(wanted))
         }
     };
     json!({

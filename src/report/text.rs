@@ -151,6 +151,17 @@ pub fn advice_line(answer: &Answer, advice: &Advice) -> String {
                 wanted.show(unit)
             )
         }
+        Advice::Passage { part, other, room, wanted } => {
+            let than = if advice.is_short() { "less than" } else { "not less than" };
+            format!(
+                "{} to pass between {} and {}, all shut; {than} {}, which the 2010 ADA Standards, section 804.2.1, ask \
+                 for in a pass-through. Local codes govern.",
+                room.show_no_more(unit),
+                name(part),
+                name(other),
+                wanted.show(unit)
+            )
+        }
     }
 }
 
@@ -247,6 +258,15 @@ pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
     } else {
         format!("{} of wall left past the run's end", side.left_over.show(unit))
     });
+    lines.extend(side.far_end.map(|need| {
+        let short = if side.left_over < need.least - Length::mm(SAME) { "too little is left: " } else { "" };
+        format!(
+            "{short}what opens needs {} between the last unit and {}, for {}",
+            need.least.show_no_less(unit),
+            answer.model.part(need.other).name,
+            answer.model.part(need.part).name
+        )
+    }));
     lines
 }
 

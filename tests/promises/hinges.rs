@@ -113,3 +113,42 @@ fn a_door_may_hang_on_its_own_hinges() {
     assert!((pin("") - (DEPTH + 24.0)).abs() < 1e-9);
     assert!((pin(", hinges: Knife(inset: 10, behind: 8)") - (DEPTH + 13.0)).abs() < 1e-9);
 }
+
+// Everything that is wrong with hinges, flaps, pull-out shelves and a room's door, all at once.
+#[test]
+fn what_cannot_be_hung_is_told_with_its_place() {
+    let text = r#"(
+        units: Millimetre,
+        room: (left_wall: 4000, right_wall: 4000, doors: [(wall: Left, along: 3000, width: 0, opens_to: 190)]),
+        construction: (hinges: Concealed(cup: 5, least_reveal: 30)),
+        pulls: {"none": Absent}, slides: {"s": (length: 450)},
+        left: (units: [
+            Door(width: 500, hinges: Butt(pin_out: -1)),
+            Door(width: 500, pull_outs: (count: 30)),
+            Door(width: 500, pull_outs: (count: 2, box_height: 400, spacer: 230)),
+        ]),
+        right: (units: [
+            Door(width: 500, hinge: Middle),
+            ApplianceSpace(width: 600, above: 60, door: (bottom: 20, thickness: 700, opens_to: 0)),
+            Door(width: 500, hinges: Strap),
+        ]),
+    )"#;
+    let lines = plan::read("bad.ron", text).unwrap_err().lines();
+    for part in [
+        "room.doors[0].width: the door's width `0` mm must be more than 0",
+        "room.doors[0].opens_to: the door opens to `190` degrees",
+        "construction.hinges.least_reveal: the least reveal `30` mm would put the pin",
+        "left.units[0].hinges.pin_out: the pin's distance from the face `-1` mm must not be less than 0",
+        "left.units[1].pull_outs.count: `30` pull-out shelves are not between 1 and 20",
+        "left.units[2].pull_outs.spacer: a pull-out shelf would be",
+        "left.units[2].pull_outs.box_height: a pull-out shelf's height `400` mm must not be more than its space takes",
+        "right.units[0].hinge: `Middle` is not one of the choices here",
+        "right.units[1].door.bottom: the door's lower edge `20` mm must lie between",
+        "right.units[1].door.thickness: the door's thickness `700` mm must be less than",
+        "right.units[1].door.opens_to: the door opens to `0` degrees",
+        "right.units[2].hinges: `Strap` is not one of the choices here",
+    ] {
+        assert!(lines.iter().any(|line| line.contains(part)), "{part} is not in\n{}", lines.join("\n"));
+    }
+    assert_eq!(lines.len(), 12, "{}", lines.join("\n"));
+}

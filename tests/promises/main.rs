@@ -22,6 +22,7 @@ mod pull_outs;
 mod readme;
 mod reference;
 mod report;
+mod room_things;
 mod saving;
 mod showing;
 mod solids;

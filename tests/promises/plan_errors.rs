@@ -10,6 +10,7 @@ const EXAMPLES: [(&str, &str); 6] = [
     ("bay-seat.ron", include_str!("../../assets/plans/bay-seat.ron")),
     ("old-house.ron", include_str!("../../assets/plans/old-house.ron")),
     ("potting-shed.ron", include_str!("../../assets/plans/potting-shed.ron")),
+    ("wash-up.ron", include_str!("../../assets/plans/wash-up.ron")),
     ("tack-room.ron", include_str!("../../assets/plans/tack-room.ron")),
 ];
 

@@ -239,7 +239,7 @@ fn drawer_over_door(
     hinged(faults, at, "door_pull", width, door);
 }
 
-fn opens(faults: &mut Faults<'_>, at: &str, degrees: f64) {
+pub(super) fn opens(faults: &mut Faults<'_>, at: &str, degrees: f64) {
     if !(degrees > 0.0 && degrees <= FLAT_DEG) {
         let message =
             format!("the door opens to `{degrees}` degrees, which must be more than 0 and at most {FLAT_DEG}");
