@@ -7,7 +7,7 @@
 
 use super::pairs::{Moving, Scene};
 use super::sweep::Swept;
-use super::tolerance::{SAME, WIDEST_FILLER};
+use super::tolerance::{SAME, SWING, WIDEST_FILLER};
 use super::travel::too_near;
 use crate::length::Length;
 use crate::model::{MoverId, Part, PartId, Role, RuleClass, Vec3};
@@ -39,7 +39,7 @@ pub(super) fn far_end(scene: &Scene<'_>, side: Side) -> Option<FarEndNeed> {
         for moving in &scene.movers[mover.id.0] {
             let bounds = moving.bounds.moved(at);
             let meets = |&end: &usize| {
-                let [_, high] = bounds.meeting(&scene.pieces[end].bounds, u, scene.model.wanted + SAME)?;
+                let [_, high] = bounds.meeting(&scene.pieces[end].bounds, u, scene.model.wanted + 2.0 * SWING)?;
                 Some((high, mover.id, moving, end))
             };
             pairs.extend(ends.iter().filter_map(meets));

@@ -11,7 +11,7 @@ use super::sweep::Swept;
 use super::swing::Swinging;
 use super::tolerance::{SAME, WIDEST_FILLER};
 use super::travel::comes_too_near;
-use crate::model::{Convex, Follows, Model, Motion, Mover, MoverId, Part, PartId, RuleClass, Vec3};
+use crate::model::{Convex, Follows, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, Vec3};
 use crate::plan::Side;
 
 /// A box along the axes.
@@ -272,7 +272,9 @@ impl<'m> Scene<'m> {
             let own = self.reach(moving.bounds, self.pieces[moving.piece].shift, widths);
             for other in group.pieces.clone() {
                 let part = self.pieces[other].part;
-                if widths && matches!(part.follows, Follows::Rebuilt) {
+                // A door of the room hangs in its casing.
+                let own_casing = mover.of_the_room && part.role == Role::Casing;
+                if own_casing || (widths && matches!(part.follows, Follows::Rebuilt)) {
                     continue;
                 }
                 let (rule, margin) = self.keeps(mover, part);

@@ -16,6 +16,9 @@ use crate::length::Length;
 use crate::model::{Model, Motion, MoverId, PartId, Role, Vec3};
 use crate::plan::Side;
 
+/// A door held at less than this, in radians, is not one with a stop, but one that does not open. Our own choice: 1°.
+const NO_STOP: f64 = std::f64::consts::PI / 180.0;
+
 /// The model as it stands, with every pair that may come near.
 #[derive(Debug)]
 pub(super) struct Standing<'s, 'm> {
@@ -83,7 +86,7 @@ impl<'s, 'm> Standing<'s, 'm> {
         }
         opening.least_gap = self.least_gap(pairs);
         let swings = matches!(self.scene.model.mover(id).motion, Motion::Swing { .. });
-        let stops = swings && !opening.is_clear() && opening.to_wanted > SAME;
+        let stops = swings && !opening.is_clear() && opening.to_wanted > NO_STOP;
         opening.stop = stops.then_some(opening.to_wanted);
         opening
     }

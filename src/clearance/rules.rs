@@ -11,7 +11,8 @@
 //! | a door of the room and … | rule |
 //! |---|---|
 //! | either run, its appliances and countertop, obstacles | clearance wanted |
-//! | walls, casings, the floor | no overlap |
+//! | walls, the floor | no overlap |
+//! | casings: it hangs in one | nothing |
 //!
 //! A fixed part of a run, its countertop or a block behind its filler, and an end wall, casing or obstacle: no overlap; the
 //! run fits or it does not. An appliance and a fixed part of the other run: no overlap.
@@ -37,14 +38,13 @@ pub(super) fn rule(run: Side, other: &Part) -> Rule {
     }
 }
 
-/// What a door of the room keeps from `other`: touching what it is hung in is fine, as is the floor.
+/// What a door of the room keeps from `other`, which is no casing: touching the wall it is in is fine.
 pub(super) fn rule_of_room_door(other: &Part) -> Rule {
     match other.class {
         RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop => Rule::ClearanceWanted,
-        RuleClass::Wall | RuleClass::Floor | RuleClass::Hidden => Rule::NoOverlap,
-        // Boxes in the room; not the end wall or casing beside it.
+        // Boxes in the room; not the end wall beside it.
         RuleClass::Standing if other.role == Role::Obstacle => Rule::ClearanceWanted,
-        RuleClass::Standing => Rule::NoOverlap,
+        RuleClass::Wall | RuleClass::Floor | RuleClass::Hidden | RuleClass::Standing => Rule::NoOverlap,
     }
 }
 

@@ -140,12 +140,12 @@ impl Builder<'_> {
         }
         let line = box_low + self.plan.slides[drawer.slide].line.to_mm();
         let (lowest, highest) = construction.drawer_opening(front[0], front[1]);
-        self.blocks(shell, name, line, &Why::Blocking { out }, [lowest.to_mm(), highest.to_mm()]);
+        self.blocks(shell, name, line, Why::Blocking { out }, [lowest.to_mm(), highest.to_mm()]);
     }
 
     /// Blocks on both sides at the height `line`, where slides are screwed, within `limits`; `why` says how thick.
-    fn blocks(&mut self, shell: &Shell, name: &str, line: f64, why: &Why, limits: [f64; 2]) {
-        let (Why::Blocking { out } | Why::Packing { out }) = *why else { return };
+    fn blocks(&mut self, shell: &Shell, name: &str, line: f64, why: Why, limits: [f64; 2]) {
+        let (Why::Blocking { out } | Why::Packing { out }) = why else { return };
         let z = [(line - BLOCKING_HEIGHT / 2.0).max(limits[0]), (line + BLOCKING_HEIGHT / 2.0).min(limits[1])];
         if out <= crate::length::SNAP_MM || z[1] <= z[0] {
             return;
@@ -156,7 +156,7 @@ impl Builder<'_> {
         for (what, s) in [("near", [inside[0], inside[0] + out]), ("far", [inside[1] - out, inside[1]])] {
             let piece = self.block(shell.side, s, n, z);
             let name = format!("{name}, {what} side blocking");
-            let work = Work { why: Some(why.clone()), ..Work::default() };
+            let work = Work { why: Some(why), ..Work::default() };
             let part = NewPart::new(&name, Role::Blocking, Material::DimensionLumber, RuleClass::Run, vec![piece]);
             self.add(&place, part.grain(self.run(shell.side).out).work(work));
         }
@@ -186,7 +186,7 @@ impl Builder<'_> {
             self.box_boards(shell, &place, &name, s, n, [floor, floor + pull_outs.box_height.to_mm()]);
             let line = floor + slide.line.to_mm();
             let why = Why::Packing { out: packed.to_mm() - shell.panel };
-            self.blocks(shell, &name, line, &why, [low.to_mm(), high.to_mm()]);
+            self.blocks(shell, &name, line, why, [low.to_mm(), high.to_mm()]);
         }
     }
 }

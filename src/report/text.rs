@@ -128,7 +128,7 @@ pub fn need_line(answer: &Answer, need: &Need) -> String {
     // Up to the next tenth: a little more open is on the safe side.
     let at_least = (need.at_least.to_degrees() * 10.0 - 1e-6).ceil() / 10.0;
     let reaches = if need.is_met() { String::new() } else { format!(", which opens to {}", degrees(need.reaches)) };
-    format!("opens only when {door} is open to {at_least:.1}° or more{reaches}")
+    format!("comes out only when {door} is open to {at_least:.1}° or more{reaches}")
 }
 
 /// What had better be otherwise, in words.

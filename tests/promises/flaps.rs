@@ -125,7 +125,8 @@ fn a_handle_goes_with_its_door() {
     let mover = answer.model.movers.iter().find(|m| m.name.contains("door of dishwasher")).unwrap();
     let handle = mover.parts.iter().map(|&id| answer.model.part(id)).find(|p| p.name.contains("handle")).unwrap();
     let lowest = |out: f64| {
-        let carried = handle.pieces.iter().flat_map(|p| p.vertices()).map(|v| mover.motion.carry(v, out).z);
+        let carried =
+            handle.pieces.iter().flat_map(elbowroom::model::Convex::vertices).map(|v| mover.motion.carry(v, out).z);
         carried.fold(f64::INFINITY, f64::min)
     };
     // Level, the face looks down: the handle hangs 45 below the line that the door turns about.

@@ -4,7 +4,7 @@ use elbowroom::length::{Length, Unit};
 use elbowroom::plan::{self, Filler, Plan, Side, UnitKind};
 use proptest::prelude::*;
 
-const EXAMPLES: [(&str, &str); 6] = [
+const EXAMPLES: [(&str, &str); 7] = [
     ("glazing-corner.ron", include_str!("../../assets/plans/glazing-corner.ron")),
     ("print-room.ron", include_str!("../../assets/plans/print-room.ron")),
     ("bay-seat.ron", include_str!("../../assets/plans/bay-seat.ron")),

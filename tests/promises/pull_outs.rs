@@ -53,7 +53,7 @@ fn the_angle_is_that_of_the_door_s_free_corner_or_of_the_shelf_s_near_one() {
             assert!((need.at_least - expected) * 100.0 < 0.1, "{width}: {} against {expected}", need.at_least);
             assert!(need.is_met() && opening.is_clear(), "{:?}", answer.findings);
             let line = report::opening_line(&answer, opening);
-            assert!(line.contains("opens only when left 2 door unit, door is open to"), "{line}");
+            assert!(line.contains("comes out only when left 2 door unit, door is open to"), "{line}");
         }
         assert!(answer.is_clear(), "{:?}", answer.findings);
     }

@@ -6,6 +6,7 @@ Collision Library (Pan, Chitta, Manocha, ICRA 2012), through python-fcl; everyth
 
     reference.py generate  --program PATH [--count N] [--seed N]   writes plans.jsonl: random valid plans
     reference.py table     --program PATH                          writes table.csv from plans.jsonl
+    reference.py hang      --program PATH [--count N]              adds plans with real hinges, flaps, appliances that open
     reference.py recompute --program PATH                          recomputes, compares with table.csv and the program
 
 Method. A slide sweeps the hull of its corners at both ends of its way; FCL's distance needs only a hull's corners (its
