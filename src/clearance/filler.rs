@@ -107,7 +107,10 @@ impl<'s, 'm> Solver<'s, 'm> {
 
     /// Whether `pair` counts in `scope` for the filler of `side`; for both fillers where there is no side.
     pub(super) fn counts(&self, pair: &Pair, scope: Scope, side: Option<Side>) -> bool {
-        let own = |id: MoverId| side.is_none_or(|side| self.scene.model.mover(id).side == side);
+        let own = |id: MoverId| {
+            let mover = self.scene.model.mover(id);
+            !mover.of_the_room && side.is_none_or(|side| mover.side == side)
+        };
         let past_a_run = matches!(self.scene.pieces[pair.other].part.class, RuleClass::Run | RuleClass::Appliance);
         match (scope, pair.moving) {
             (Scope::All, _) | (Scope::Opening, Some(_)) => true,

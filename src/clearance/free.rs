@@ -196,13 +196,7 @@ fn bounds_of_way(model: &Model, moving: &Mover, from: f64, to: f64) -> Bounds {
             Motion::Slide { direction, .. } => {
                 Bounds::of(piece.vertices()).moved(direction * from).swept(direction * (to - from))
             }
-            Motion::Swing { hinge, axis, .. } => {
-                let reach = piece.vertices().map(|v| (v - hinge).cross(axis).length()).fold(0.0, f64::max);
-                let flat = Vec3::new(reach, reach, 0.0);
-                let still = Bounds::of(piece.vertices());
-                let upright = |z: f64| Vec3::new(hinge.x, hinge.y, z);
-                Bounds { low: upright(still.low.z) - flat, high: upright(still.high.z) + flat }
-            }
+            Motion::Swing { hinge, axis, .. } => Bounds::right_round(piece, hinge, axis),
         })
         .reduce(Bounds::join)
         .unwrap_or(Bounds { low: Vec3::ZERO, high: Vec3::ZERO })

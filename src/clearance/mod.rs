@@ -3,9 +3,12 @@
 //! [`answer`] takes a [`Plan`] and gives an [`Answer`]: the fillers resolved, the model built with them, an opening for
 //! every drawer and door, and every finding. Lengths in the answer are unrounded unless a field says otherwise.
 //!
-//! Each moving part is judged alone, everything else shut.
+//! Each moving part is judged alone, everything else shut; what stands behind a door, with that door open.
 
+mod advice;
 mod apart;
+mod behind;
+mod far_end;
 mod filler;
 mod free;
 pub mod map;
@@ -23,7 +26,10 @@ mod travel;
 #[cfg(test)]
 mod zero;
 
+pub use advice::Advice;
 pub use apart::{gap_now, nearest_points};
+pub use behind::Need;
+pub use far_end::FarEndNeed;
 pub use free::{FreeTravel, free_travel, overlaps_now};
 pub use meeting::{Meeting, meetings};
 pub use sweep::drawn_in;
@@ -31,7 +37,7 @@ pub use together::{BadFillers, Cleared, FillerMap, FillerPair};
 
 use crate::length::Length;
 use crate::model::{Fillers, Model, MoverId, PartId, Vec3};
-use crate::plan::{CabinetUnit, Filler, Plan, RunAngle, Side, UnitKind};
+use crate::plan::{CabinetUnit, Filler, Hinges, Plan, RunAngle, Side, UnitKind};
 use filler::{ANY_STEP, Scope, Solver, nearest};
 use pairs::Scene;
 use reach::Standing;
@@ -47,6 +53,8 @@ pub struct Answer {
     pub openings: Vec<Opening>,
     /// What is wrong, worst first; empty when all is clear.
     pub findings: Vec<Finding>,
+    /// What is not wrong, and had better be otherwise.
+    pub advice: Vec<Advice>,
     /// What was taken for granted, one sentence each.
     pub assumes: Vec<String>,
 }
@@ -98,6 +106,8 @@ pub struct SideAnswer {
     pub largest_projection: Option<Length>,
     /// What the run leaves of its wall, negative where it is too long.
     pub left_over: Length,
+    /// What must be left between the last unit and an end wall or casing; `None` where nothing need be.
+    pub far_end: Option<FarEndNeed>,
 }
 
 impl SideAnswer {
@@ -137,7 +147,7 @@ pub struct Contact {
 }
 
 /// How one drawer or door opens.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Debug)]
 pub struct Opening {
     /// Which.
     pub mover: MoverId,
@@ -151,6 +161,11 @@ pub struct Opening {
     pub touches_first: Option<Contact>,
     /// Where it comes closest to anything that it must keep clear of, over its whole travel.
     pub least_gap: Option<Contact>,
+    /// The angle, in radians, at which a door needs a stop: the largest at which it keeps the clearance wanted, where
+    /// that is less than it opens to. `None` where it needs none, and where no stop helps.
+    pub stop: Option<f64>,
+    /// What must be open before it moves.
+    pub needs: Vec<Need>,
 }
 
 impl Opening {
@@ -215,10 +230,12 @@ pub fn answer(plan: &Plan) -> Answer {
         for side in [&mut left, &mut right] {
             side.largest_projection = standing.largest_projection(side.side);
             side.left_over = Length::mm(built.run(side.side).left_over);
+            side.far_end = far_end::far_end(&scene, side.side);
         }
         standing.openings()
     };
-    Answer { model: built, sides: [left, right], openings, findings, assumes: assumptions(plan) }
+    let advice = advice::advice(plan, &built, &openings);
+    Answer { model: built, sides: [left, right], openings, findings, advice, assumes: assumptions(plan) }
 }
 
 /// [`answer`], but opened in `model`: the plan's own, set in the measured room with the fillers it has.
@@ -235,9 +252,11 @@ pub fn answer_in(plan: &Plan, model: Model) -> Answer {
         for side in &mut sides {
             side.largest_projection = standing.largest_projection(side.side);
             side.left_over = Length::mm(model.run(side.side).left_over);
+            side.far_end = far_end::far_end(&scene, side.side);
         }
         standing.openings()
     };
+    let advice = advice::advice(plan, &model, &openings);
     let assumes = drawn.assumes.into_iter().map(|line| {
         if line == STRAIGHT {
             "Units are true; walls are as they were measured, straight or curved between.".to_owned()
@@ -245,7 +264,7 @@ pub fn answer_in(plan: &Plan, model: Model) -> Answer {
             line
         }
     });
-    Answer { model, sides, openings, findings, assumes: assumes.collect() }
+    Answer { model, sides, openings, findings, advice, assumes: assumes.collect() }
 }
 
 /// The widths that the plan's fillers come to.
@@ -347,6 +366,7 @@ fn side_answer(plan: &Plan, solver: &Solver<'_, '_>, scene: &Scene<'_>, side: Si
         decided_by,
         largest_projection: None,
         left_over: Length::ZERO,
+        far_end: None,
     }
 }
 
@@ -366,17 +386,48 @@ fn assumptions(plan: &Plan) -> Vec<String> {
         RunAngle::AlongWalls => list.push(format!("The runs stand along the walls, at {angle}°.")),
         RunAngle::Degrees(_) => list.push(format!("The runs are set at {angle}°, as the plan says.")),
     }
-    let appliance = |unit: &CabinetUnit| matches!(unit.kind, UnitKind::ApplianceSpace(_));
-    if Side::BOTH.iter().any(|&side| plan.run(side).units.iter().any(appliance)) {
+    let any = |of: fn(&CabinetUnit) -> bool| Side::BOTH.iter().any(|&side| plan.run(side).units.iter().any(of));
+    if any(|unit| matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.door.is_none())) {
         list.push(
             "Appliances stand shut: their own doors and racks are not opened here. Check that they open too."
                 .to_owned(),
         );
     }
+    if any(|unit| matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.door.is_some())) {
+        list.push(
+            "An appliance's door turns about the edge of its outer face; its racks are not drawn out here. \
+             Check both against its own sheet."
+                .to_owned(),
+        );
+    }
+    list.extend(hinges_assumed(plan));
     list.push("Slides and hinges are not drawn: a drawer box keeps the space that its slides ask for.".to_owned());
     if plan.clearance.ajar > Length::ZERO {
         let ajar = plan.clearance.ajar.show(plan.unit);
         list.push(format!("Shut fronts of the other run may stand out by {ajar}."));
     }
     list
+}
+
+/// How the plan's doors are taken to turn, one sentence for each kind of hinges.
+fn hinges_assumed(plan: &Plan) -> Vec<String> {
+    let units = Side::BOTH.into_iter().flat_map(|side| &plan.run(side).units);
+    let mut told: Vec<String> = Vec::new();
+    for unit in units {
+        let (UnitKind::Door(door) | UnitKind::DrawerOverDoor(_, door)) = &unit.kind else { continue };
+        let line = match door.hinges {
+            Hinges::FaceEdge => "Doors without hinges of their own turn about the edge of their outer face.".to_owned(),
+            Hinges::Concealed { .. } => format!(
+                "Concealed hinges are taken as one pin that takes the door's edge {} beyond where it is shut, as their \
+                 sheet says; their arms are not drawn. Check the sheet for the thickness of the door.",
+                door.hinges.pin(&plan.construction).least_reveal().show(plan.unit)
+            ),
+            Hinges::Butt { .. } => "Butt hinges turn about the pin's middle; their knuckles are not drawn.".to_owned(),
+            Hinges::Knife { .. } => "Knife hinges turn about their pins; their leaves are not drawn.".to_owned(),
+        };
+        if !told.contains(&line) {
+            told.push(line);
+        }
+    }
+    told
 }

@@ -6,12 +6,12 @@
 use parry3d::bounding_volume::Aabb;
 use parry3d::partitioning::{Bvh, BvhBuildStrategy};
 
-use super::rules::{Rule, may_reach_over, must_fit, rule, stands_in_the_way};
+use super::rules::{Rule, may_reach_over, must_fit, rule, rule_of_room_door, stands_in_the_way};
 use super::sweep::Swept;
 use super::swing::Swinging;
 use super::tolerance::{SAME, WIDEST_FILLER};
 use super::travel::comes_too_near;
-use crate::model::{Convex, Follows, Model, Motion, MoverId, Part, PartId, RuleClass, Vec3};
+use crate::model::{Convex, Follows, Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass, Vec3};
 use crate::plan::Side;
 
 /// A box along the axes.
@@ -34,10 +34,18 @@ impl Bounds {
         Self { low: Vec3::new(x[0], y[0], z[0]), high: Vec3::new(x[1], y[1], z[1]) }
     }
 
-    /// Grown by `by` along the floor.
-    pub(super) fn swept_flat(self, by: f64) -> Self {
-        let flat = Vec3::new(by, by, 0.0);
+    /// Grown by `by` every way across the unit vector `axis`: by as much of it as each of the three directions can get.
+    pub(super) fn swept_across(self, axis: Vec3, by: f64) -> Self {
+        let flat = across(axis) * by;
         Self { low: self.low - flat, high: self.high + flat }
+    }
+
+    /// Around all that `piece` passes over as it goes right round the line through `hinge` along the unit vector `axis`.
+    pub(super) fn right_round(piece: &Convex, hinge: Vec3, axis: Vec3) -> Self {
+        piece.vertices().fold(Self::NOTHING, |bounds, v| {
+            let middle = hinge + axis * (v - hinge).dot(axis);
+            bounds.join(Self { low: middle, high: middle }.swept_across(axis, (v - middle).length()))
+        })
     }
 
     pub(super) fn join(self, other: Self) -> Self {
@@ -94,6 +102,12 @@ impl Bounds {
     fn aabb(self) -> Aabb {
         Aabb::new(self.low, self.high)
     }
+}
+
+/// How far a vector of unit length across the unit vector `axis` reaches at most in each of the three directions.
+fn across(axis: Vec3) -> Vec3 {
+    let reach = |along: f64| (1.0 - along * along).max(0.0).sqrt();
+    Vec3::new(reach(axis.x), reach(axis.y), reach(axis.z))
 }
 
 /// How a piece stretches with a filler.
@@ -200,9 +214,10 @@ impl<'m> Scene<'m> {
         Self { model, pieces, movers, groups }
     }
 
-    /// The margin and rule a moving piece of `run` keeps from `other`.
-    fn keeps(&self, run: Side, other: &Part) -> (Rule, f64) {
-        match rule(run, other) {
+    /// The margin and rule that `mover`'s pieces keep from `other`.
+    fn keeps(&self, mover: &Mover, other: &Part) -> (Rule, f64) {
+        let rule = if mover.of_the_room { rule_of_room_door(other) } else { rule(mover.side, other) };
+        match rule {
             Rule::ClearanceWanted => (Rule::ClearanceWanted, self.model.wanted),
             Rule::NoOverlap => (Rule::NoOverlap, 0.0),
         }
@@ -217,6 +232,7 @@ impl<'m> Scene<'m> {
         let mut pairs = Vec::new();
         for (index, moving) in self.movers.iter().enumerate() {
             let id = MoverId(index);
+            let behind = self.model.mover(id).behind;
             let Some(shift) = moving.first().map(|m| self.pieces[m.piece].shift) else { continue };
             let bounds = moving.iter().fold(Bounds::NOTHING, |b, m| b.join(m.bounds));
             let reach = self.reach(bounds, shift, widths).grown(self.model.wanted + extra);
@@ -227,7 +243,9 @@ impl<'m> Scene<'m> {
                 // of a strip stays at the corner while the door goes with its run.
                 let stays = self.groups[group].stretches && moving.iter().any(|m| m.swing.is_some());
                 let together = self.groups[group].shift == shift && !stays;
-                if self.groups[group].mover != Some(id) && !(widths && together) {
+                // What stands behind a door moves when that is open: see [`super::behind`].
+                let of = self.groups[group].mover;
+                if of != Some(id) && (of.is_none() || of != behind) && !(widths && together) {
                     self.pairs_of_group(id, group, extra, widths, &mut pairs);
                 }
             }
@@ -248,16 +266,18 @@ impl<'m> Scene<'m> {
     }
 
     fn pairs_of_group(&self, id: MoverId, group: usize, extra: f64, widths: bool, pairs: &mut Vec<Pair>) {
-        let side = self.model.mover(id).side;
+        let mover = self.model.mover(id);
         let group = &self.groups[group];
         for (index, moving) in self.movers[id.0].iter().enumerate() {
             let own = self.reach(moving.bounds, self.pieces[moving.piece].shift, widths);
             for other in group.pieces.clone() {
                 let part = self.pieces[other].part;
-                if widths && matches!(part.follows, Follows::Rebuilt) {
+                // A door of the room hangs in its casing.
+                let own_casing = mover.of_the_room && part.role == Role::Casing;
+                if own_casing || (widths && matches!(part.follows, Follows::Rebuilt)) {
                     continue;
                 }
-                let (rule, margin) = self.keeps(side, part);
+                let (rule, margin) = self.keeps(mover, part);
                 let theirs = self.reach(self.pieces[other].bounds, group.shift, widths);
                 let near = match rule {
                     Rule::ClearanceWanted if margin + extra > 0.0 => own.gap(&theirs) < margin + extra,
@@ -421,11 +441,7 @@ impl Moving {
                 Self { piece: index, sweep, swing: None, bounds: still.swept(sweep) }
             }
             Motion::Swing { hinge, axis, .. } => {
-                let reach = piece.shape.vertices().map(|v| (v - hinge).cross(axis).length()).fold(0.0, f64::max);
-                let flat = Vec3::new(reach, reach, 0.0);
-                let middle = Vec3::new(hinge.x, hinge.y, 0.0);
-                let around =
-                    Bounds { low: middle - flat + Vec3::Z * still.low.z, high: middle + flat + Vec3::Z * still.high.z };
+                let around = Bounds::right_round(piece.shape, hinge, axis);
                 let swing = [false, true].map(|inward| Swinging::new(piece.shape, motion, inward));
                 Self { piece: index, sweep: Vec3::ZERO, swing: Some(swing), bounds: around }
             }

@@ -4,6 +4,7 @@
 
 use std::collections::BTreeMap;
 
+use super::behind::{need, stopped};
 use super::filler::nearest;
 use super::pairs::{Pair, Scene};
 use super::rules::Rule;
@@ -14,6 +15,9 @@ use super::{Contact, Finding, FindingKind, Opening};
 use crate::length::Length;
 use crate::model::{Model, Motion, MoverId, PartId, Role, Vec3};
 use crate::plan::Side;
+
+/// A door held at less than this, in radians, is not one with a stop, but one that does not open. Our own choice: 1°.
+const NO_STOP: f64 = std::f64::consts::PI / 180.0;
 
 /// The model as it stands, with every pair that may come near.
 #[derive(Debug)]
@@ -44,6 +48,7 @@ impl<'s, 'm> Standing<'s, 'm> {
             openings.push(self.opening(mover.id, pairs, &bad));
             findings.extend(self.findings(&bad));
         }
+        findings.extend(self.behind_doors(&mut openings));
         let fixed: Vec<&Pair> = self.pairs[from..].iter().filter(|pair| self.is_bad(pair)).collect();
         findings.extend(self.run_findings(&fixed));
         findings.sort_by_key(|finding| (finding.kind, finding.gap, finding.part, finding.other));
@@ -60,8 +65,16 @@ impl<'s, 'm> Standing<'s, 'm> {
 
     fn opening(&self, id: MoverId, pairs: &[Pair], bad: &[&Pair]) -> Opening {
         let full = self.scene.model.mover(id).motion.extent();
-        let mut opening =
-            Opening { mover: id, full, to_touch: full, to_wanted: full, touches_first: None, least_gap: None };
+        let mut opening = Opening {
+            mover: id,
+            full,
+            to_touch: full,
+            to_wanted: full,
+            touches_first: None,
+            least_gap: None,
+            stop: None,
+            needs: Vec::new(),
+        };
         for pair in bad {
             let to_touch = self.reaches(pair, 0.0);
             let to_wanted = if pair.margin > 0.0 { self.reaches(pair, pair.margin) } else { to_touch };
@@ -72,7 +85,40 @@ impl<'s, 'm> Standing<'s, 'm> {
             }
         }
         opening.least_gap = self.least_gap(pairs);
+        let swings = matches!(self.scene.model.mover(id).motion, Motion::Swing { .. });
+        let stops = swings && !opening.is_clear() && opening.to_wanted > NO_STOP;
+        opening.stop = stops.then_some(opening.to_wanted);
         opening
+    }
+
+    /// What stands behind a door: what it needs of the door, and what is wrong where the door does not open so far.
+    fn behind_doors(&self, openings: &mut [Opening]) -> Vec<Finding> {
+        let model = self.scene.model;
+        let mut findings = Vec::new();
+        for mover in &model.movers {
+            let Some(door) = mover.behind.map(|id| model.mover(id)) else { continue };
+            let reaches = openings.get(door.id.0).map_or(0.0, |opening| opening.to_wanted);
+            let Some(need) = need(self.scene, mover, door, reaches) else { continue };
+            let Some(opening) = openings.get_mut(mover.id.0) else { continue };
+            opening.needs.push(need);
+            let Some(contact) = (!need.is_met()).then(|| stopped(self.scene, mover, &need)).flatten() else { continue };
+            opening.to_wanted = opening.to_wanted.min(contact.out);
+            if contact.out < opening.to_touch {
+                opening.to_touch = contact.out;
+                opening.touches_first = Some(contact);
+            }
+            findings.push(Finding {
+                kind: FindingKind::Hits,
+                part: contact.part,
+                other: contact.other,
+                mover: Some(mover.id),
+                out: contact.out,
+                gap: Length::ZERO,
+                wanted: Length::ZERO,
+                points: contact.points,
+            });
+        }
+        findings
     }
 
     /// How far the pair's moving part goes before it comes within `margin` of the other.

@@ -8,10 +8,16 @@
 //! | its own unit, neighbours and appliances of its run, its own filler, wall and baseboard | no overlap |
 //! | the floor, either countertop, and blocks hidden behind faces and covers | no overlap |
 //!
+//! | a door of the room and … | rule |
+//! |---|---|
+//! | either run, its appliances and countertop, obstacles | clearance wanted |
+//! | walls, the floor | no overlap |
+//! | casings: it hangs in one | nothing |
+//!
 //! A fixed part of a run, its countertop or a block behind its filler, and an end wall, casing or obstacle: no overlap; the
 //! run fits or it does not. An appliance and a fixed part of the other run: no overlap.
 
-use crate::model::{Part, RuleClass};
+use crate::model::{Part, Role, RuleClass};
 use crate::plan::Side;
 
 /// What a pair must keep.
@@ -29,6 +35,16 @@ pub(super) fn rule(run: Side, other: &Part) -> Rule {
         RuleClass::Run | RuleClass::Appliance | RuleClass::Wall if other.run == Some(run) => Rule::NoOverlap,
         RuleClass::Run | RuleClass::Appliance | RuleClass::Wall | RuleClass::Standing => Rule::ClearanceWanted,
         RuleClass::Floor | RuleClass::Countertop | RuleClass::Hidden => Rule::NoOverlap,
+    }
+}
+
+/// What a door of the room keeps from `other`, which is no casing: touching the wall it is in is fine.
+pub(super) fn rule_of_room_door(other: &Part) -> Rule {
+    match other.class {
+        RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop => Rule::ClearanceWanted,
+        // Boxes in the room; not the end wall beside it.
+        RuleClass::Standing if other.role == Role::Obstacle => Rule::ClearanceWanted,
+        RuleClass::Wall | RuleClass::Floor | RuleClass::Hidden | RuleClass::Standing => Rule::NoOverlap,
     }
 }
 

@@ -53,7 +53,7 @@ impl Swinging {
         for k in 0..FIRST_STEPS {
             let step = [each * f64::from(k), each * f64::from(k + 1)];
             let to = bounds(step[1]);
-            steps.push((step, from.join(to).swept_flat(swinging.bulge(each))));
+            steps.push((step, from.join(to).swept_across(swinging.axis(), swinging.bulge(each))));
             from = to;
         }
         swinging.steps = steps;
@@ -77,14 +77,22 @@ impl Swinging {
         Convex::prism(self.piece.base().iter().map(|&p| turn(p)).collect(), turn(self.piece.push()) - from)
     }
 
+    /// The direction of the line it turns about.
+    fn axis(&self) -> Vec3 {
+        match self.motion {
+            Motion::Swing { axis, .. } => axis,
+            Motion::Slide { .. } => Vec3::ZERO,
+        }
+    }
+
     fn whole(&self) -> f64 {
         self.motion.extent()
     }
 
-    /// Whether `b`'s box lies further than `margin` from the box of a step from `first` to `last`; nothing turns
-    /// upwards, so the arc's bulge counts only sideways.
+    /// Whether `b`'s box lies further than `margin` from the box of a step from `first` to `last`; the arc's bulge counts
+    /// only across the line it turns about.
     fn boxes_clear(&self, first: &Convex, last: &Convex, b: &Bounds, margin: f64, bulge: f64) -> bool {
-        let around = Bounds::of(first.vertices().chain(last.vertices())).swept_flat(bulge);
+        let around = Bounds::of(first.vertices().chain(last.vertices())).swept_across(self.axis(), bulge);
         around.gap(b) > margin + SWING
     }
 
@@ -210,7 +218,7 @@ impl Swinging {
         while let Some([from, to]) = steps.pop_front() {
             let (first, last) = (self.at(from), self.at(to));
             let bulge = self.bulge(to - from);
-            let around = Bounds::of(first.vertices().chain(last.vertices())).swept_flat(bulge);
+            let around = Bounds::of(first.vertices().chain(last.vertices())).swept_across(self.axis(), bulge);
             let by_boxes = around.meeting(&bounds, u, margin + SWING).map(clip);
             if by_boxes.is_none_or(|outer| outer[0] >= outer[1] || covered(outer, &surely)) {
                 continue;

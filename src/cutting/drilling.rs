@@ -11,16 +11,15 @@ use super::parts_by_unit;
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Edge, Model, Mover, Part, PartId, Role, RunFrame, Vec3};
 use crate::plan::{
-    Door, Drawer, Face, Fronts, HingeSide, Mount, Plan, PullShape, Side, Slide, UnitKind, defaults, hinges,
+    Door, Drawer, Face, Fronts, HingeSide, Hinges, Mount, Plan, PullShape, Side, Slide, UnitKind, defaults, hinges,
 };
 
 /// A pull's bolt goes through this: M4 with play. Common practice, no source.
 const PULL_HOLE: f64 = 5.0;
 /// Holes of the 32 mm system.
 const ROW_HOLE: f64 = 5.0;
-/// A hinge's cup, and from the door's edge to it. From memory: 35 mm, 3 to 6 mm from the edge.
+/// A hinge's cup. From memory: 35 mm.
 const CUP: f64 = 35.0;
-const CUP_FROM_EDGE: f64 = 5.0;
 /// From a door's upper and lower edge to a hinge's middle. Common practice, no source.
 const HINGE_FROM_END: f64 = 100.0;
 /// Rows of holes keep this many pitches off bottom and top. Common practice, no source.
@@ -160,25 +159,28 @@ impl List<'_> {
 
     fn drawers(&mut self, unit: &UnitParts<'_>, drawers: &[Drawer]) {
         for (drawer, mover) in drawers.iter().zip(&unit.movers) {
-            let parts = mover.parts.iter().map(|&id| self.model.part(id));
-            let box_sides: Vec<&Part> = parts.filter(|part| part.role == Role::BoxSide).collect();
-            let slide = &self.plan.slides[drawer.slide];
-            if let Some(first) = box_sides.first() {
-                let line = first.extent(Vec3::Z)[0] + slide.line.to_mm();
-                self.slide(unit, slide, line);
-                if slide.mount == Mount::SideMount {
-                    self.add(Holes {
-                        what: HolesFor::SlideOnBox,
-                        parts: box_sides.iter().map(|part| part.id).collect(),
-                        diameter: None,
-                        across_from: Edge::Front,
-                        across: Vec::new(),
-                        up_from: Edge::Lower,
-                        up: vec![slide.line],
-                    });
-                }
-            }
+            self.both_halves(unit, mover, &self.plan.slides[drawer.slide]);
             self.pull(unit, mover, Role::DrawerFront, drawer.pull);
+        }
+    }
+
+    /// Both halves of the slides that a drawer or pull-out shelf runs on.
+    fn both_halves(&mut self, unit: &UnitParts<'_>, mover: &Mover, slide: &Slide) {
+        let parts = mover.parts.iter().map(|&id| self.model.part(id));
+        let box_sides: Vec<&Part> = parts.filter(|part| part.role == Role::BoxSide).collect();
+        let Some(first) = box_sides.first() else { return };
+        let line = first.extent(Vec3::Z)[0] + slide.line.to_mm();
+        self.slide(unit, slide, line);
+        if slide.mount == Mount::SideMount {
+            self.add(Holes {
+                what: HolesFor::SlideOnBox,
+                parts: box_sides.iter().map(|part| part.id).collect(),
+                diameter: None,
+                across_from: Edge::Front,
+                across: Vec::new(),
+                up_from: Edge::Lower,
+                up: vec![slide.line],
+            });
         }
     }
 
@@ -252,14 +254,49 @@ impl List<'_> {
         });
     }
 
+    /// The cups of a door that lifts up or drops down: along its upper or lower edge. Their plates go on what lies above
+    /// or below, without a row of holes.
+    fn flap_cups(&mut self, frame: &RunFrame, front: &Part, door: &Door, cup_from_edge: Length) {
+        let [near, far] = front.extent(frame.along);
+        let [low, high] = front.extent(Vec3::Z);
+        let wide = far - near;
+        let count = hinges(Length::mm(wide));
+        let end = HINGE_FROM_END.min(wide / 4.0);
+        let spread = (wide - 2.0 * end) / (count - 1) as f64;
+        let up = cup_from_edge + Length::mm(CUP / 2.0);
+        self.add(Holes {
+            what: HolesFor::HingeCup,
+            parts: vec![front.id],
+            diameter: Some(Length::mm(CUP)),
+            across_from: Edge::Near,
+            across: (0..count).map(|k| Length::mm(end + spread * k as f64)).collect(),
+            up_from: Edge::Lower,
+            up: vec![if door.hinge == HingeSide::Bottom { up } else { Length::mm(high - low) - up }],
+        });
+    }
+
     /// A door's pull, its hinges' cups, and their plates on the side it hangs on.
     fn door(&mut self, unit: &UnitParts<'_>, door: &Door) {
+        if let Some(pull_outs) = door.pull_outs {
+            for mover in unit.movers.iter().filter(|mover| mover.behind.is_some()) {
+                self.both_halves(unit, mover, &self.plan.slides[pull_outs.slide]);
+            }
+        }
         let hung = |mover: &&&Mover| mover.parts.iter().any(|&id| self.model.part(id).role == Role::DoorFront);
         let Some(mover) = unit.movers.iter().find(hung).copied() else { return };
         self.pull(unit, mover, Role::DoorFront, door.pull);
         let Some(front) = mover.parts.iter().map(|&id| self.model.part(id)).find(|p| p.role == Role::DoorFront) else {
             return;
         };
+        // Butt and knife hinges are let in by hand, each to its own leaf.
+        let cup_from_edge = match door.hinges {
+            Hinges::FaceEdge => defaults::CUP_FROM_EDGE.of(self.plan.unit),
+            Hinges::Concealed { cup, .. } => cup,
+            Hinges::Butt { .. } | Hinges::Knife { .. } => return,
+        };
+        if !door.hinge.is_upright() {
+            return self.flap_cups(unit.frame, front, door, cup_from_edge);
+        }
         let [low, high] = front.extent(Vec3::Z);
         let count = hinges(Length::mm(high - low));
         let end = HINGE_FROM_END.min((high - low) / 4.0);
@@ -267,14 +304,14 @@ impl List<'_> {
         let up: Vec<f64> = (0..count).map(|k| end + spread * k as f64).collect();
         let (edge, side) = match door.hinge {
             HingeSide::CornerSide => (Edge::Near, unit.sides.first()),
-            HingeSide::FarSide => (Edge::Far, unit.sides.last()),
+            _ => (Edge::Far, unit.sides.last()),
         };
         self.add(Holes {
             what: HolesFor::HingeCup,
             parts: vec![front.id],
             diameter: Some(Length::mm(CUP)),
             across_from: edge,
-            across: vec![Length::mm(CUP_FROM_EDGE + CUP / 2.0)],
+            across: vec![cup_from_edge + Length::mm(CUP / 2.0)],
             up_from: Edge::Lower,
             up: up.iter().map(|&mm| Length::mm(mm)).collect(),
         });

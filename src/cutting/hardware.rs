@@ -8,7 +8,7 @@ use super::parts::cut_list;
 use crate::length::{Length, Unit};
 use crate::model::{Model, Part, Role, Vec3};
 use crate::plan::defaults::screws_sold;
-use crate::plan::{Face, FrameJoint, Fronts, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind, hinges};
+use crate::plan::{Door, Face, FrameJoint, Fronts, Hinges, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind, hinges};
 
 /// One thing to buy.
 #[derive(Clone, Debug, PartialEq)]
@@ -107,6 +107,7 @@ impl List<'_> {
             match &unit.kind {
                 UnitKind::Drawers(drawers) => drawers.iter().for_each(|drawer| counts[drawer.slide] += 1),
                 UnitKind::DrawerOverDoor(drawer, _) => counts[drawer.slide] += 1,
+                UnitKind::Door(Door { pull_outs: Some(pull_outs), .. }) => counts[pull_outs.slide] += pull_outs.count,
                 UnitKind::Door(_) | UnitKind::OpenShelves { .. } | UnitKind::EndPanel | UnitKind::ApplianceSpace(_) => {
                 }
             }
@@ -122,18 +123,32 @@ impl List<'_> {
     }
 
     fn hinges(&mut self) {
-        let doors = self.model.parts.iter().filter(|part| part.role == Role::DoorFront);
-        let height = |part: &Part| {
-            let [low, high] = part.extent(Vec3::Z);
-            Length::mm(high - low)
-        };
-        let count = doors.map(|door| hinges(height(door))).sum();
-        self.add(
-            "hinge with plate",
-            None,
-            Count::Pieces(count),
-            "two a door up to 900 mm, 35 in, three up to twice that",
-        );
+        let plan = self.plan;
+        // In the order in which a plan may name them, so that like hinges of all units come in one row.
+        let mut counts = [("hinge with plate", 0), ("butt hinge", 0), ("knife hinge, pair", 0)];
+        for side in Side::BOTH {
+            for (index, unit) in plan.run(side).units.iter().enumerate() {
+                let (UnitKind::Door(door) | UnitKind::DrawerOverDoor(_, door)) = &unit.kind else { continue };
+                let of_unit = |part: &&Part| part.role == Role::DoorFront && part.run == Some(side);
+                let front = self.model.parts.iter().filter(of_unit).find(|part| part.unit == Some(index));
+                let axis = if door.hinge.is_upright() { Vec3::Z } else { self.model.run(side).along };
+                let [low, high] = front.map_or([0.0; 2], |part| part.extent(axis));
+                let each = hinges(Length::mm(high - low));
+                let (row, count) = match door.hinges {
+                    Hinges::FaceEdge | Hinges::Concealed { .. } => (0, each),
+                    Hinges::Butt { .. } => (1, each),
+                    Hinges::Knife { .. } => (2, 1),
+                };
+                counts[row].1 += count;
+            }
+        }
+        for (what, count) in counts {
+            let note = match what {
+                "knife hinge, pair" => "a pair a door",
+                _ => "two a door up to 900 mm, 35 in, three up to twice that",
+            };
+            self.add(what, None, Count::Pieces(count), note);
+        }
     }
 
     fn pulls(&mut self) {

@@ -209,10 +209,37 @@ impl<'p> Builder<'p> {
     }
 
     /// Starts a drawer or door; its parts are added with [`Place::on`].
-    pub(super) fn mover(&mut self, name: String, side: Side, unit: usize, motion: Motion, pull: usize) -> MoverId {
+    pub(super) fn mover(
+        &mut self,
+        name: String,
+        side: Side,
+        unit: usize,
+        motion: Motion,
+        pull: Option<usize>,
+    ) -> MoverId {
         let id = MoverId(self.movers.len());
-        self.movers.push(Mover { id, name, side, unit, motion, pull, parts: Vec::new() });
+        self.movers.push(Mover {
+            id,
+            name,
+            side,
+            unit,
+            motion,
+            pull,
+            behind: None,
+            of_the_room: false,
+            parts: Vec::new(),
+        });
         id
+    }
+
+    /// Says that `mover` is a door of the room.
+    pub(super) fn is_of_the_room(&mut self, mover: MoverId) {
+        self.movers[mover.0].of_the_room = true;
+    }
+
+    /// Says that `mover` stands behind `door`.
+    pub(super) fn stands_behind(&mut self, mover: MoverId, door: MoverId) {
+        self.movers[mover.0].behind = Some(door);
     }
 
     /// A box in `side`'s run: from and to along the run, out from the back plane, and up.

@@ -2,16 +2,11 @@
 //! space for an appliance.
 
 use super::board::{Board, Thickness, carve};
-use super::build::{Builder, NewPart, Place};
-use super::{Convex, Cutting, CuttingKind, Edge, Material, Role, RuleClass, Vec3, Why, Work};
+use super::build::{Builder, NewPart};
+use super::{Cutting, CuttingKind, Edge, Material, Role, RuleClass, Vec3, Why, Work};
 use crate::plan::{
-    Appliance, BaseboardTreatment, CabinetUnit, Construction, CornerWork, Face, FarEnd, Fronts, ShelfJoint, Side,
-    UnitKind,
+    BaseboardTreatment, CabinetUnit, Construction, CornerWork, Face, FarEnd, Fronts, ShelfJoint, Side, UnitKind,
 };
-
-/// A handle stands this far below the top of an appliance, and is this share of its width. Our own choice.
-const HANDLE_BELOW_TOP: f64 = 70.0;
-const HANDLE_SHARE: f64 = 0.8;
 
 /// A unit's place and the planes its boards lie between, in mm along the run, out from the back plane and up.
 #[derive(Clone, Copy, Debug)]
@@ -229,34 +224,6 @@ impl Builder<'_> {
             let work = Work { why: Some(Why::ShelfRail { proud, shelf, rail }), ..Work::default() };
             let part = NewPart::new("", Role::FrameRail, Material::SolidWood, RuleClass::Run, vec![piece]);
             self.board(shell, unit, &format!("{what} of the shelf frame"), part.grain(self.run(side).along).work(work));
-        }
-    }
-
-    fn appliance(&mut self, shell: &Shell, unit: &str, appliance: &Appliance) {
-        let middle = f64::midpoint(shell.s[0], shell.s[1]);
-        let half = appliance.width.to_mm() / 2.0;
-        let (depth, height, handle) = (appliance.depth.to_mm(), appliance.height.to_mm(), appliance.handle.to_mm());
-        let place = Place::unit(shell.side, shell.index);
-        let behind = match self.plan.room.baseboard {
-            Some(board) if board.treatment == BaseboardTreatment::Notched => board.thickness.to_mm(),
-            _ => 0.0,
-        };
-        let body = self.block(shell.side, [middle - half, middle + half], [behind, depth], [0.0, height]);
-        let class = RuleClass::Appliance;
-        let name = format!("{unit}, {}", appliance.name);
-        self.add(&place, NewPart::new(&name, Role::Appliance, Material::Appliance, class, vec![body]));
-        if handle > 0.0 {
-            let frame = self.run(shell.side);
-            let radius = (handle / 2.0).min(10.0);
-            let reach = half * HANDLE_SHARE;
-            let start = frame.at(middle - reach, depth + handle - radius, height - HANDLE_BELOW_TOP);
-            let mut pieces = vec![Convex::round(start, radius, frame.out, frame.along * (2.0 * reach))];
-            for s in [middle - reach * 0.9, middle + reach * 0.9] {
-                let foot = frame.at(s, depth, height - HANDLE_BELOW_TOP);
-                pieces.push(Convex::round(foot, radius * 0.8, Vec3::Z, frame.out * (handle - radius)));
-            }
-            let name = format!("{unit}, handle of {}", appliance.name);
-            self.add(&place, NewPart::new(&name, Role::ApplianceHandle, Material::Metal, class, pieces));
         }
     }
 }

@@ -3,9 +3,9 @@
 use super::board::{Board, Thickness};
 use super::build::{Builder, NewPart, Place};
 use super::cabinet::Shell;
-use super::{Cutting, CuttingKind, Edge, Material, Motion, Role, RuleClass, Vec3, Why, Work};
+use super::{Cutting, CuttingKind, Edge, Material, Motion, MoverId, Role, RuleClass, Vec3, Why, Work};
 use crate::length::Length;
-use crate::plan::{Drawer, Face, Fronts};
+use crate::plan::{Drawer, Face, Fronts, PullOuts};
 
 /// Height of the blocking that a slide is screwed to: lumber ripped to 2-1/2 in. Common practice, no source.
 const BLOCKING_HEIGHT: f64 = 63.5;
@@ -27,7 +27,7 @@ impl Builder<'_> {
         let direction = self.run(shell.side).out;
         let motion = Motion::Slide { direction, travel: slide.travel().to_mm() };
         let name = format!("{unit}, {}", drawer_name(row, rows));
-        let mover = self.mover(name.clone(), shell.side, shell.index, motion, drawer.pull);
+        let mover = self.mover(name.clone(), shell.side, shell.index, motion, Some(drawer.pull));
         let place = Place::unit(shell.side, shell.index).on(mover);
         let front_back = self.front(shell, &place, &name, Role::DrawerFront, drawer.pull, z, None);
         self.drawer_box(shell, &place, &name, drawer, z, front_back);
@@ -135,25 +135,58 @@ impl Builder<'_> {
         let construction = self.construction();
         let Face::FaceFrame { stile, .. } = construction.face else { return };
         let out = stile.to_mm() - shell.panel;
-        if !self.plan.joinery.blocking || out <= crate::length::SNAP_MM {
+        if !self.plan.joinery.blocking {
             return;
         }
         let line = box_low + self.plan.slides[drawer.slide].line.to_mm();
         let (lowest, highest) = construction.drawer_opening(front[0], front[1]);
-        let z =
-            [(line - BLOCKING_HEIGHT / 2.0).max(lowest.to_mm()), (line + BLOCKING_HEIGHT / 2.0).min(highest.to_mm())];
-        if z[1] <= z[0] {
+        self.blocks(shell, name, line, Why::Blocking { out }, [lowest.to_mm(), highest.to_mm()]);
+    }
+
+    /// Blocks on both sides at the height `line`, where slides are screwed, within `limits`; `why` says how thick.
+    fn blocks(&mut self, shell: &Shell, name: &str, line: f64, why: Why, limits: [f64; 2]) {
+        let (Why::Blocking { out } | Why::Packing { out }) = why else { return };
+        let z = [(line - BLOCKING_HEIGHT / 2.0).max(limits[0]), (line + BLOCKING_HEIGHT / 2.0).min(limits[1])];
+        if out <= crate::length::SNAP_MM || z[1] <= z[0] {
             return;
         }
         let inside = shell.inside();
-        let n = [construction.back.to_mm() + shell.panel, shell.panel_front];
+        let n = [self.construction().back.to_mm() + shell.panel, shell.panel_front];
         let place = Place::unit(shell.side, shell.index);
         for (what, s) in [("near", [inside[0], inside[0] + out]), ("far", [inside[1] - out, inside[1]])] {
             let piece = self.block(shell.side, s, n, z);
             let name = format!("{name}, {what} side blocking");
-            let work = Work { why: Some(Why::Blocking { out }), ..Work::default() };
+            let work = Work { why: Some(why), ..Work::default() };
             let part = NewPart::new(&name, Role::Blocking, Material::DimensionLumber, RuleClass::Run, vec![piece]);
             self.add(&place, part.grain(self.run(shell.side).out).work(work));
+        }
+    }
+
+    /// The pull-out shelves behind `door`, from the lowest up.
+    pub(super) fn pull_outs(&mut self, shell: &Shell, unit: &str, pull_outs: PullOuts, door: MoverId) {
+        let construction = self.construction();
+        let slide = &self.plan.slides[pull_outs.slide];
+        let direction = self.run(shell.side).out;
+        let packed = construction.opening_side() + pull_outs.spacer;
+        let off = (packed + slide.side).to_mm();
+        let s = [shell.s[0] + off, shell.s[1] - off];
+        let door_back = front_planes(construction, shell.front_plane)[0].min(shell.front_plane);
+        let front = door_back - crate::plan::defaults::PULL_OUT_BEHIND_DOOR;
+        let n = [front - slide.length.to_mm(), front];
+        for (k, (low, high)) in construction.pull_out_spaces(pull_outs.count).into_iter().enumerate() {
+            let name = match pull_outs.count {
+                1 => format!("{unit}, pull-out shelf"),
+                _ => format!("{unit}, pull-out shelf {} from below", k + 1),
+            };
+            let motion = Motion::Slide { direction, travel: slide.travel().to_mm() };
+            let mover = self.mover(name.clone(), shell.side, shell.index, motion, None);
+            self.stands_behind(mover, door);
+            let place = Place::unit(shell.side, shell.index).on(mover);
+            let floor = (low + slide.under).to_mm();
+            self.box_boards(shell, &place, &name, s, n, [floor, floor + pull_outs.box_height.to_mm()]);
+            let line = floor + slide.line.to_mm();
+            let why = Why::Packing { out: packed.to_mm() - shell.panel };
+            self.blocks(shell, &name, line, why, [low.to_mm(), high.to_mm()]);
         }
     }
 }

@@ -49,7 +49,7 @@ pub fn finish(plan: &Plan, model: &Model, part: &Part) -> Option<Finish> {
     let finishes = &plan.finishes;
     match surface(part) {
         Some(Surface::Pulls) => {
-            let own = part.mover.and_then(|id| model.movers.get(id.0)).and_then(|mover| plan.pulls.get(mover.pull));
+            let own = part.mover.and_then(|id| model.movers.get(id.0)).and_then(|mover| plan.pulls.get(mover.pull?));
             Some(own.and_then(|pull| pull.finish).unwrap_or(finishes.pulls))
         }
         Some(surface) => Some(finishes.of(surface)),

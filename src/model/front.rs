@@ -5,7 +5,7 @@ use super::cabinet::Shell;
 use super::drawer::front_planes;
 use super::{Convex, Edge, Material, Motion, Role, RuleClass, Vec3, Why, Work};
 use crate::length::Length;
-use crate::plan::{Door, FrontFace, FrontGrain, HingeSide, Pull, PullSet, PullShape};
+use crate::plan::{Door, FrontFace, FrontGrain, HingeSide, Pin, Pull, PullSet, PullShape, Side};
 
 /// A bar's posts stand in from its ends by this share of its length, and are this share of its thickness.
 /// Common practice, no source.
@@ -13,26 +13,44 @@ const POST_INSET_SHARE: f64 = 0.12;
 const POST_THICKNESS_SHARE: f64 = 0.8;
 
 impl Builder<'_> {
-    /// A door whose front stands on `bottom`, turning about the upright line at the edge of its outer face on its
-    /// hinged side.
+    /// A door whose front stands on `bottom`, turning about its hinges' pin.
     pub(super) fn door(&mut self, shell: &Shell, unit: &str, door: &Door, bottom: f64) {
         let construction = self.construction();
         let reach = construction.front_zone().side.to_mm();
         let face = front_planes(construction, shell.front_plane)[1];
-        let frame = self.run(shell.side);
-        let (s, toward_free) = match door.hinge {
-            HingeSide::CornerSide => (shell.s[0] + reach, frame.along),
-            HingeSide::FarSide => (shell.s[1] - reach, -frame.along),
+        let z = [bottom, bottom + door.front_height.to_mm()];
+        let edges = [shell.s[0] + reach, shell.s[1] - reach];
+        let motion =
+            self.swing(shell.side, edges, z, face, (door.hinge, door.hinges.pin(construction), door.opens_to_deg));
+        let name = format!("{unit}, door");
+        let mover = self.mover(name.clone(), shell.side, shell.index, motion, Some(door.pull));
+        let place = Place::unit(shell.side, shell.index).on(mover);
+        self.front(shell, &place, &name, Role::DoorFront, door.pull, z, Some(door.hinge));
+        if let Some(pull_outs) = door.pull_outs {
+            self.pull_outs(shell, unit, pull_outs, mover);
+        }
+    }
+
+    /// How a door between two edges along `side`'s run and two heights turns, its face lying `face` out.
+    pub(super) fn swing(
+        &self,
+        side: Side,
+        s: [f64; 2],
+        z: [f64; 2],
+        face: f64,
+        (edge, pin, opens_to_deg): (HingeSide, Pin, f64),
+    ) -> Motion {
+        let frame = self.run(side);
+        let (inset, n) = (pin.inset.to_mm(), face - pin.behind.to_mm());
+        let (hinge, toward_free) = match edge {
+            HingeSide::CornerSide => (frame.at(s[0] + inset, n, 0.0), frame.along),
+            HingeSide::FarSide => (frame.at(s[1] - inset, n, 0.0), -frame.along),
+            HingeSide::Top => (frame.at(s[0], n, z[1] - inset), -Vec3::Z),
+            HingeSide::Bottom => (frame.at(s[0], n, z[0] + inset), Vec3::Z),
         };
         // Turning right-handed about this line carries the free edge out into the room.
         let axis = toward_free.cross(frame.out).normalize();
-        let hinge = frame.at(s, face, 0.0);
-        let motion = Motion::Swing { hinge, axis, angle: door.opens_to_deg.to_radians() };
-        let name = format!("{unit}, door");
-        let mover = self.mover(name.clone(), shell.side, shell.index, motion, door.pull);
-        let place = Place::unit(shell.side, shell.index).on(mover);
-        let z = [bottom, bottom + door.front_height.to_mm()];
-        self.front(shell, &place, &name, Role::DoorFront, door.pull, z, Some(door.hinge));
+        Motion::Swing { hinge, axis, angle: opens_to_deg.to_radians() }
     }
 
     /// A front with its pull; gives how far out its back lies.

@@ -8,6 +8,7 @@
 //!
 //! What this does not do: it says nothing about whether a part may be where it is. That is [`crate::clearance`]'s.
 
+mod appliance;
 mod board;
 mod build;
 mod cabinet;
@@ -316,8 +317,12 @@ pub struct Mover {
     pub unit: usize,
     /// How it moves.
     pub motion: Motion,
-    /// Its pull: an index into [`crate::plan::Plan::pulls`].
-    pub pull: usize,
+    /// Its pull: an index into [`crate::plan::Plan::pulls`]; `None` for what has none of the plan's.
+    pub pull: Option<usize>,
+    /// The door that it stands behind, and that must be open before it moves.
+    pub behind: Option<MoverId>,
+    /// Whether it is a door of the room and no part of a run; its side is that of the wall it is in.
+    pub of_the_room: bool,
     /// Its parts.
     pub parts: Vec<PartId>,
 }
@@ -359,7 +364,7 @@ pub enum Motion {
         /// How far, mm.
         travel: f64,
     },
-    /// About an upright line.
+    /// About a line: upright for a door, level for one that lifts up or drops down.
     Swing {
         /// A point of that line.
         hinge: Vec3,

@@ -2,8 +2,8 @@
 
 use super::build::{Builder, NewPart, Place};
 use super::convex::hull_outline;
-use super::{Convex, Follows, Material, Role, RuleClass, Vec3};
-use crate::plan::{FarEnd, Side};
+use super::{Convex, Follows, Material, Motion, Role, RuleClass, Vec3};
+use crate::plan::{BaseboardTreatment, FarEnd, HingeSide, RoomDoor, Side};
 
 /// Thickness a wall is drawn with; nothing depends on it. Our own choice.
 pub(super) const WALL_THICKNESS: f64 = 100.0;
@@ -35,6 +35,38 @@ impl Builder<'_> {
             let name = if obstacle.name.is_empty() { "obstacle" } else { &obstacle.name };
             self.add(&place, room_part(name, Role::Obstacle, Material::Unknown, RuleClass::Standing, vec![piece]));
         }
+        for door in &plan.room.doors {
+            self.room_door(door);
+        }
+    }
+
+    /// A door of the room: its leaf stands before the wall's face and turns about the edge of its face there. On the safe
+    /// side: a leaf that lies back in its opening reaches less far.
+    fn room_door(&mut self, door: &RoomDoor) {
+        let k = usize::from(door.wall == Side::Right);
+        let (along, out) = (self.room.along[k], self.room.out[k]);
+        let s = [door.along.to_mm(), (door.along + door.width).to_mm()];
+        let (hinged, toward_free) = match door.hinge {
+            HingeSide::CornerSide => (s[0], along),
+            _ => (s[1], -along),
+        };
+        // Before a baseboard that stays: where the leaf is, the board stops in truth.
+        let back = match self.plan.room.baseboard {
+            Some(board) if board.treatment != BaseboardTreatment::Removed => board.thickness.to_mm(),
+            _ => 0.0,
+        };
+        let face = back + door.thickness.to_mm();
+        let hinge = self.room.corner + along * hinged + out * face;
+        let axis = toward_free.cross(out).normalize();
+        let motion = Motion::Swing { hinge, axis, angle: door.opens_to_deg.to_radians() };
+        // It is in no unit: its place is past the last.
+        let unit = self.plan.run(door.wall).units.len();
+        let mover = self.mover(door.name.clone(), door.wall, unit, motion, None);
+        self.is_of_the_room(mover);
+        let leaf = self.on_wall(door.wall, s, [back, face], [0.0, door.height.to_mm()]);
+        let place = self.room_place(None).on(mover);
+        let part = room_part(&door.name, Role::Casing, Material::PaintedWoodwork, RuleClass::Standing, vec![leaf]);
+        self.add(&place, part);
     }
 
     fn room_place(&self, run: Option<Side>) -> Place {
@@ -87,7 +119,7 @@ impl Builder<'_> {
         let name = format!("{} wall", side.word());
         self.add(&place, room_part(&name, Role::Wall, Material::Plaster, RuleClass::Wall, wall));
         if let Some(board) = board
-            && board.treatment != crate::plan::BaseboardTreatment::Removed
+            && board.treatment != BaseboardTreatment::Removed
         {
             let (s, z, thick) = ([0.0, length], [0.0, board.height.to_mm()], board.thickness.to_mm());
             let pieces = self.measured_pieces(side, s, z, Some(thick));

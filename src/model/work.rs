@@ -187,4 +187,9 @@ pub enum Why {
         /// How far it stands in from the side.
         out: f64,
     },
+    /// It packs out the slides of pull-out shelves, so that they pass the open door.
+    Packing {
+        /// How far it stands in from the side.
+        out: f64,
+    },
 }

@@ -197,6 +197,34 @@ pub const SLIDE_LINE: Usual = Usual::new(22.0, 0.875);
 
 /// How far a door opens, in degrees: the common hinge. Common practice, no source.
 pub const OPENS_TO_DEG: f64 = 110.0;
+/// How far a door opens that lifts up or drops down, in degrees: level. Common practice, no source.
+pub const FLAP_OPENS_TO_DEG: f64 = 90.0;
+/// From a door's edge to the rim of a concealed hinge's cup: 3 to 6 mm; from memory, no source at hand.
+pub const CUP_FROM_EDGE: Usual =
+    Usual::sourced(5.0, 5.0 / crate::length::MM_PER_INCH, "3 to 6 mm: from memory, no source at hand");
+/// Least reveal of a concealed hinge: see the hinge's own sheet. Common practice, no source.
+pub const LEAST_REVEAL: Usual = Usual::new(1.0, 0.03125);
+/// From a door's face to the middle of a butt hinge's pin: half a knuckle. Common practice, no source.
+pub const PIN_OUT: Usual = Usual::new(4.0, 0.15625);
+/// Height of the sides of a pull-out shelf. Common practice, no source.
+pub const PULL_OUT_HEIGHT: Usual = Usual::new(80.0, 3.0);
+/// A pull-out shelf lies this far behind the door before it, in mm: our own choice.
+pub const PULL_OUT_BEHIND_DOOR: f64 = 5.0;
+/// Height of a room door's leaf. Common practice, no source: measure it.
+pub const ROOM_DOOR_HEIGHT: Usual = Usual::new(2000.0, 80.0);
+/// Thickness of a room door's leaf. Common practice, no source: measure it.
+pub const ROOM_DOOR_THICKNESS: Usual = Usual::new(40.0, 1.375);
+/// How far a room door opens, in degrees. Common practice, no source.
+pub const ROOM_DOOR_OPENS_TO_DEG: f64 = 90.0;
+/// Passage before cabinets to what stands opposite: 40 in, 1015 mm in its own conversion, the 2010 ADA Standards,
+/// section 804.2.1 (pass-through kitchens). Local codes govern.
+pub const PASSAGE: Usual = Usual::sourced(1015.0, 40.0, "2010 ADA Standards, section 804.2.1");
+/// Thickness of an appliance's door. Common practice, no source: measure it.
+pub const APPLIANCE_DOOR: Usual = Usual::new(30.0, 1.25);
+/// Standing room beside the open door of a dishwasher, to what stands square to it: 21 in, from a kitchen planning
+/// guideline; from memory, no source at hand.
+pub const STANDING_ROOM: Usual =
+    Usual::sourced(533.0, 21.0, "21 in: a kitchen planning guideline, from memory, no source at hand");
 /// Shelves in a unit of open shelves. Common practice, no source.
 pub const SHELVES: usize = 2;
 

@@ -15,6 +15,7 @@ mod corner;
 pub mod defaults;
 mod finish;
 pub mod form;
+mod hinge;
 mod joinery;
 mod place;
 mod problem;
@@ -33,6 +34,7 @@ use crate::length::{Length, Unit};
 
 pub use assumed::assumed;
 pub use finish::{Colour, Finish, Finishes, Metal, Species, Stone, Surface};
+pub use hinge::{Hinges, Pin};
 pub use joinery::{
     BackJoint, CornerWork, FrameJoint, FrontGrain, Joinery, Joint, ShelfFrame, ShelfJoint, StripEdges, StripRule,
 };
@@ -175,6 +177,8 @@ pub struct Room {
     pub baseboard: Option<Baseboard>,
     /// Things that stand in the room or on its walls.
     pub obstacles: Vec<Obstacle>,
+    /// Doors into the room that open into it, near the cabinets.
+    pub doors: Vec<RoomDoor>,
     /// What was measured of its walls and floor.
     pub survey: Survey,
 }
@@ -233,6 +237,27 @@ pub struct Obstacle {
     pub height: Length,
 }
 
+/// A door of the room in one of the two walls, opening into the room.
+#[derive(Clone, Debug, PartialEq)]
+pub struct RoomDoor {
+    /// What the builder calls it.
+    pub name: String,
+    /// The wall that it is in.
+    pub wall: Side,
+    /// Distance of its leaf's near edge from the corner, along the wall.
+    pub along: Length,
+    /// Width of its leaf.
+    pub width: Length,
+    /// Height of its leaf.
+    pub height: Length,
+    /// Thickness of its leaf.
+    pub thickness: Length,
+    /// Which edge it is hinged on: toward the corner, or away from it.
+    pub hinge: HingeSide,
+    /// How far it opens, in degrees from shut.
+    pub opens_to_deg: f64,
+}
+
 /// How the two runs are set to each other.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum RunAngle {
@@ -287,6 +312,8 @@ pub struct Construction {
     pub box_stock: Length,
     /// Thickness of drawer-box bottoms.
     pub box_bottom: Length,
+    /// What doors hang on, where a door does not say.
+    pub hinges: Hinges,
 }
 
 /// What units stand on.
@@ -550,10 +577,27 @@ pub struct Door {
     pub front_height: Length,
     /// Which edge it turns about.
     pub hinge: HingeSide,
+    /// What it hangs on.
+    pub hinges: Hinges,
     /// How far it opens, in degrees from shut.
     pub opens_to_deg: f64,
     /// Index into [`Plan::pulls`].
     pub pull: usize,
+    /// The pull-out shelves behind it.
+    pub pull_outs: Option<PullOuts>,
+}
+
+/// Shelves that draw out on slides behind a door, alike and evenly spaced: low drawer boxes without a front.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PullOuts {
+    /// How many.
+    pub count: usize,
+    /// Index into [`Plan::slides`].
+    pub slide: usize,
+    /// Height of their sides.
+    pub box_height: Length,
+    /// What their slides are packed out by at each side, so that they pass the open door.
+    pub spacer: Length,
 }
 
 /// Which edge a door turns about.
@@ -563,6 +607,18 @@ pub enum HingeSide {
     CornerSide,
     /// The edge away from the corner.
     FarSide,
+    /// The upper edge: the door lifts up.
+    Top,
+    /// The lower edge: the door drops down.
+    Bottom,
+}
+
+impl HingeSide {
+    /// Whether it is hung on an upright edge.
+    #[must_use]
+    pub fn is_upright(self) -> bool {
+        matches!(self, Self::CornerSide | Self::FarSide)
+    }
 }
 
 /// A free-standing appliance in its space.
@@ -574,10 +630,27 @@ pub struct Appliance {
     pub width: Length,
     /// From the run's back plane to its face.
     pub depth: Length,
-    /// Its height from the floor.
+    /// Height of its underside above the finished floor; 0 where it stands on it.
+    pub above: Length,
+    /// Height of its top above the finished floor.
     pub height: Length,
     /// How far its handle stands off its face; 0 for none.
     pub handle: Length,
+    /// Its door, where it is opened too.
+    pub door: Option<ApplianceDoor>,
+}
+
+/// The door of an appliance: as wide as it, up to its top, its face the appliance's.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ApplianceDoor {
+    /// Which edge of its outer face it turns about.
+    pub hinge: HingeSide,
+    /// Height of its lower edge above the finished floor.
+    pub bottom: Length,
+    /// Its thickness.
+    pub thickness: Length,
+    /// How far it opens, in degrees from shut.
+    pub opens_to_deg: f64,
 }
 
 /// The countertop.

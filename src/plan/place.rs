@@ -46,7 +46,8 @@ impl Pull {
     /// Size and place on `front`, in a plan of `unit`; `None` for [`PullShape::Absent`].
     ///
     /// The usual place on a drawer is its centre. On a door it is near the opening edge and near the top, or in the
-    /// middle of a door too small for that. A lip lies along the upper edge.
+    /// middle of a door too small for that; on one that lifts up or drops down near the middle of the opening edge. A lip
+    /// lies along the upper edge.
     #[must_use]
     pub fn place_on(&self, front: FrontFace, unit: Unit) -> Option<PullPlace> {
         let (across, upward) = match self.shape {
@@ -61,13 +62,18 @@ impl Pull {
         let (usual_height, usual_sideways) = match (self.shape, front.hinge) {
             (PullShape::Edge { .. }, _) => (front.height - upward / 2.0, Length::ZERO),
             (_, None) => (front.height / 2.0, Length::ZERO),
+            (_, Some(hinge @ (HingeSide::Top | HingeSide::Bottom))) => {
+                let from_edge = defaults::DOOR_PULL_FROM_EDGE.of(unit) + upward / 2.0;
+                let from_edge = from_edge.min(front.height / 2.0);
+                (if hinge == HingeSide::Top { from_edge } else { front.height - from_edge }, Length::ZERO)
+            }
             (_, Some(hinge)) => {
                 let below_top = front.height - defaults::DOOR_PULL_BELOW_TOP.of(unit) - upward / 2.0;
                 let toward_edge = front.width / 2.0 - defaults::DOOR_PULL_FROM_EDGE.of(unit) - across / 2.0;
                 let toward_edge = toward_edge.max(Length::ZERO);
                 let sideways = match hinge {
                     HingeSide::CornerSide => toward_edge,
-                    HingeSide::FarSide => -toward_edge,
+                    _ => -toward_edge,
                 };
                 (below_top.max(front.height / 2.0), sideways)
             }
@@ -104,6 +110,16 @@ mod tests {
         let front = FrontFace { width: Length::mm(597.0), height: Length::mm(140.0), hinge: None };
         let place = bar(PullSet::Level).place_on(front, Unit::Millimetre).unwrap();
         assert_eq!((place.height, place.sideways), (Length::mm(70.0), Length::ZERO));
+    }
+
+    // 400 - 50 - 6 = 344 above the lower edge of a door that drops down, 56 of one that lifts up.
+    #[test]
+    fn a_door_that_drops_down_has_its_pull_near_its_upper_edge() {
+        let front = FrontFace { width: Length::mm(600.0), height: Length::mm(400.0), hinge: Some(HingeSide::Bottom) };
+        let place = bar(PullSet::Level).place_on(front, Unit::Millimetre).unwrap();
+        assert_eq!((place.height, place.sideways), (Length::mm(344.0), Length::ZERO));
+        let front = FrontFace { hinge: Some(HingeSide::Top), ..front };
+        assert_eq!(bar(PullSet::Level).place_on(front, Unit::Millimetre).unwrap().height, Length::mm(56.0));
     }
 
     // 300 - 50 - 6 = 244 from the centre; 700 - 75 - 80 = 545 above the lower edge.

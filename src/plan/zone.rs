@@ -107,6 +107,14 @@ impl Construction {
         ((front_bottom - wider).max(lowest), (front_top + wider).min(highest))
     }
 
+    /// Lower and upper end of the space of each of `count` pull-out shelves, from the lowest up: the opening shared evenly.
+    #[must_use]
+    pub fn pull_out_spaces(&self, count: usize) -> Vec<(Length, Length)> {
+        let (bottom, top) = self.opening_height();
+        let each = (top - bottom) / count.max(1) as f64;
+        (0..count).map(|k| (bottom + each * k as f64, bottom + each * (k + 1) as f64)).collect()
+    }
+
     /// Clear depth for a drawer box and its slides in a unit `depth` deep.
     #[must_use]
     pub fn inside_depth(&self, depth: Length) -> Length {
@@ -120,7 +128,7 @@ impl Construction {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Base, Reveal, Top};
+    use super::super::{Base, Hinges, Reveal, Top};
     use super::*;
 
     fn construction(face: Face, fronts: Fronts) -> Construction {
@@ -146,6 +154,7 @@ mod tests {
             gap: mm(2.5),
             box_stock: mm(12.0),
             box_bottom: mm(6.0),
+            hinges: Hinges::FaceEdge,
         }
     }
 

@@ -3,9 +3,9 @@
 use serde_json::{Value, json};
 
 use super::owner::showing_json;
-use super::text::{finding_line, verdict};
-use crate::clearance::{Answer, Contact, Finding, FindingKind, Opening, SideAnswer};
-use crate::model::{Model, Motion, MoverId};
+use super::text::{advice_line, finding_line, verdict};
+use crate::clearance::{Advice, Answer, Contact, Finding, FindingKind, Need, Opening, SideAnswer};
+use crate::model::{Model, Motion, MoverId, PartId};
 use crate::plan::Filler;
 use crate::showing::showing;
 
@@ -24,6 +24,7 @@ pub fn check_json(answer: &Answer) -> Value {
         "findings": answer.findings.iter().map(|finding| finding_json(answer, finding)).collect::<Vec<_>>(),
         "together": null,
         "filler_pairs": null,
+        "advice": answer.advice.iter().map(|advice| advice_json(answer, advice)).collect::<Vec<_>>(),
         "showing": showing_json(&showing(&answer.model)),
         "assumes": answer.assumes,
     })
@@ -42,6 +43,12 @@ fn side_json(answer: &Answer, side: &SideAnswer) -> Value {
         "decided_by": side.decided_by.as_ref().map(|contact| contact_json(&answer.model, contact)),
         "largest_projection_mm": side.largest_projection,
         "left_over_mm": side.left_over,
+        "far_end": side.far_end.map(|need| json!({
+            "least_mm": need.least,
+            "mover": answer.model.mover(need.mover).name,
+            "part": answer.model.part(need.part).name,
+            "other": answer.model.part(need.other).name,
+        })),
     })
 }
 
@@ -75,6 +82,42 @@ fn opening_json(answer: &Answer, opening: &Opening) -> Value {
         "clear": opening.is_clear(),
         "touches_first": opening.touches_first.as_ref().map(|contact| contact_json(model, contact)),
         "least_gap": opening.least_gap.as_ref().map(|contact| contact_json(model, contact)),
+        "stop": opening.stop.map(|stop| out(model, opening.mover, stop)),
+        "needs": opening.needs.iter().map(|need| need_json(model, need)).collect::<Vec<_>>(),
+    })
+}
+
+fn need_json(model: &Model, need: &Need) -> Value {
+    let at_least = need.at_least.is_finite().then(|| out(model, need.mover, need.at_least));
+    json!({
+        "mover": model.mover(need.mover).name,
+        "at_least": at_least,
+        "reaches": out(model, need.mover, need.reaches),
+        "met": need.is_met(),
+        "part": model.part(need.parts[0]).name,
+        "other": model.part(need.parts[1]).name,
+    })
+}
+
+fn advice_json(answer: &Answer, advice: &Advice) -> Value {
+    let name = |id: PartId| answer.model.part(id).name.as_str();
+    let (kind, part, other, has, usual) = match *advice {
+        Advice::SupportPanel { appliance, .. } => ("support_panel", name(appliance), None, None, None),
+        Advice::StandingRoom { door, other, room, wanted } => {
+            ("standing_room", name(door), Some(name(other)), Some(room), Some(wanted))
+        }
+        Advice::Passage { part, other, room, wanted } => {
+            ("passage", name(part), Some(name(other)), Some(room), Some(wanted))
+        }
+    };
+    json!({
+        "kind": kind,
+        "text": advice_line(answer, advice),
+        "short": advice.is_short(),
+        "part": part,
+        "other": other,
+        "has_mm": has,
+        "usual_mm": usual,
     })
 }
 

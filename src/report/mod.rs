@@ -16,5 +16,6 @@ pub use map::{fillers_json, fillers_text, map_lines, maps_json, maps_text, toget
 pub use owner::{OwnerAnswer, owner_answers, showing_json, showing_lines};
 pub use solids::solids_json;
 pub use text::{
-    Mark, cautions, finding_line, gap_line, good_line, least_line, opening_line, side_lines, text, travel, verdict,
+    Mark, advice_line, cautions, finding_line, gap_line, good_line, least_line, need_line, opening_line, side_lines,
+    text, travel, verdict,
 };

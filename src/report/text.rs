@@ -3,7 +3,7 @@
 use super::map::together_lines;
 use super::owner::showing_lines;
 use crate::clearance::tolerance::SAME;
-use crate::clearance::{Answer, Contact, Finding, FindingKind, GoodRange, Opening, SideAnswer};
+use crate::clearance::{Advice, Answer, Contact, Finding, FindingKind, GoodRange, Need, Opening, SideAnswer};
 use crate::length::Length;
 use crate::model::{Motion, MoverId};
 use crate::plan::Filler;
@@ -110,7 +110,60 @@ pub fn opening_line(answer: &Answer, opening: &Opening) -> String {
     if let Some(gap) = gap_line(answer, opening) {
         line += &format!("; {gap}");
     }
+    if let Some(stop) = opening.stop {
+        line += &format!("; set a stop at {}", degrees(stop));
+    }
+    for need in &opening.needs {
+        line += &format!("; {}", need_line(answer, need));
+    }
     line
+}
+
+/// What must be open before a part moves, in words.
+#[must_use]
+pub fn need_line(answer: &Answer, need: &Need) -> String {
+    let door = &answer.model.mover(need.mover).name;
+    if need.at_least.is_infinite() {
+        return format!("{door} is in its way however far it opens");
+    }
+    // Up to the next tenth: a little more open is on the safe side.
+    let at_least = (need.at_least.to_degrees() * 10.0 - 1e-6).ceil() / 10.0;
+    let reaches = if need.is_met() { String::new() } else { format!(", which opens to {}", degrees(need.reaches)) };
+    format!("comes out only when {door} is open to {at_least:.1}° or more{reaches}")
+}
+
+/// What had better be otherwise, in words.
+#[must_use]
+pub fn advice_line(answer: &Answer, advice: &Advice) -> String {
+    let (model, unit) = (&answer.model, answer.model.unit);
+    let name = |id| model.part(id).name.as_str();
+    match *advice {
+        Advice::SupportPanel { side, appliance } => format!(
+            "{} stands at the corner: put an end panel before it, first in the {} run, to hold the filler and the top.",
+            name(appliance),
+            side.word()
+        ),
+        Advice::StandingRoom { door, other, room, wanted } => {
+            let (room, other) = (room.show_no_more(unit), name(other));
+            let than = if advice.is_short() { "less than" } else { "not less than" };
+            format!(
+                "{}, open: {room} to stand beside it, to {other}; {than} the usual {}.",
+                name(door),
+                wanted.show(unit)
+            )
+        }
+        Advice::Passage { part, other, room, wanted } => {
+            let than = if advice.is_short() { "less than" } else { "not less than" };
+            format!(
+                "{} to pass between {} and {}, all shut; {than} {}, which the 2010 ADA Standards, section 804.2.1, ask \
+                 for in a pass-through. Local codes govern.",
+                room.show_no_more(unit),
+                name(part),
+                name(other),
+                wanted.show(unit)
+            )
+        }
+    }
 }
 
 /// The least gap over the whole travel, in words.
@@ -206,6 +259,15 @@ pub fn side_lines(answer: &Answer, side: &SideAnswer) -> Vec<String> {
     } else {
         format!("{} of wall left past the run's end", side.left_over.show(unit))
     });
+    lines.extend(side.far_end.map(|need| {
+        let short = if side.left_over < need.least - Length::mm(SAME) { "too little is left: " } else { "" };
+        format!(
+            "{short}what opens needs {} between the last unit and {}, for {}",
+            need.least.show_no_less(unit),
+            answer.model.part(need.other).name,
+            answer.model.part(need.part).name
+        )
+    }));
     lines
 }
 
@@ -247,6 +309,11 @@ pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
         ));
     }
     lines.extend(together_lines(&answer.model));
+    if !answer.advice.is_empty() {
+        lines.push((Mark::Heading, "Better to know".to_owned()));
+        let advice = answer.advice.iter();
+        lines.extend(advice.map(|advice| (Mark::Plain, format!("  {}", advice_line(answer, advice)))));
+    }
     lines.push((Mark::Heading, "What owners ask".to_owned()));
     let asked = showing_lines(&answer.model, &showing(&answer.model));
     lines.extend(asked.into_iter().map(|line| (Mark::Plain, format!("  {line}"))));

@@ -110,10 +110,22 @@ fn drawn_out(face: &[RoomVec3], sweep: RoomVec3) -> Vec<RoomVec3> {
     outline
 }
 
-/// The fan that `piece` covers when it turns about the upright line through `hinge`, right-handed about `axis`, as flat
+/// The fan that `piece` covers when it turns about the line through `hinge`, right-handed about `axis`, as flat
 /// faces with their outside in front.
 #[must_use]
 pub fn turned(piece: &Convex, hinge: RoomVec3, axis: RoomVec3, angle: f64) -> Vec<Vec<RoomVec3>> {
+    let Some(aside) = RoomVec3::Z.cross(axis).try_normalize() else { return turned_upright(piece, hinge, axis, angle) };
+    // Seen along the line it turns about, that line is upright.
+    let across = axis.cross(aside);
+    let seen = |v: RoomVec3| RoomVec3::new(aside.dot(v), across.dot(v), axis.dot(v));
+    let tipped = Convex::prism(piece.base().iter().map(|&p| seen(p - hinge)).collect(), seen(piece.push()));
+    let back = |v: RoomVec3| hinge + aside * v.x + across * v.y + axis * v.z;
+    let faces = turned_upright(&tipped, RoomVec3::ZERO, RoomVec3::Z, angle);
+    faces.into_iter().map(|face| face.into_iter().map(back).collect()).collect()
+}
+
+/// The same about an upright line.
+fn turned_upright(piece: &Convex, hinge: RoomVec3, axis: RoomVec3, angle: f64) -> Vec<Vec<RoomVec3>> {
     let flat: Vec<RoomVec3> = piece.vertices().map(|v| RoomVec3::new(v.x - hinge.x, v.y - hinge.y, 0.0)).collect();
     let outline = hull_outline(&flat);
     let (low, high) =

@@ -131,6 +131,12 @@ impl Turn {
     }
 }
 
+/// Which of `turns` is that of the door that `mover` stands behind.
+fn behind(model: &Model, turns: &[Turn], mover: MoverId) -> Option<usize> {
+    let door = model.movers.get(mover.0)?.behind?;
+    turns.iter().position(|turn| turn.mover == door)
+}
+
 /// The whole film.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Timeline {
@@ -149,17 +155,32 @@ impl Timeline {
             Way::InTurn => {
                 let mut begins = 0.0;
                 for opening in openings {
-                    let turn = Turn::new(model, opening, slow, begins);
-                    begins = turn.as_ref().map_or(begins, |turn| turn.ends);
-                    turns.extend(turn);
+                    // What stands behind a door has its turn while that is open.
+                    let door = behind(model, &turns, opening.mover);
+                    let from = door.and_then(|door| turns.get(door)).map_or(begins, |turn: &Turn| turn.leaves);
+                    let Some(turn) = Turn::new(model, opening, slow, from) else { continue };
+                    begins = turn.ends;
+                    if let Some(door) = door.and_then(|door| turns.get_mut(door)) {
+                        door.hold_until(turn.ends);
+                        begins = door.ends;
+                    }
+                    turns.push(turn);
                 }
             }
             Way::AllAtOnce => {
                 let open = together(model);
-                let chosen = openings.iter().filter(|opening| open.contains(&opening.mover));
-                turns.extend(chosen.filter_map(|opening| Turn::new(model, opening, slow, 0.0)));
+                for opening in openings.iter().filter(|opening| open.contains(&opening.mover)) {
+                    let door = behind(model, &turns, opening.mover).and_then(|door| turns.get(door));
+                    let from = door.map_or(0.0, |turn: &Turn| turn.arrives);
+                    turns.extend(Turn::new(model, opening, slow, from));
+                }
                 let last = turns.iter().map(|turn| turn.arrives).fold(0.0, f64::max);
                 turns.iter_mut().for_each(|turn| turn.hold_until(last + HOLD_ALL_SECONDS));
+                for (mover, ends) in turns.iter().map(|turn| (turn.mover, turn.ends)).collect::<Vec<_>>() {
+                    if let Some(door) = behind(model, &turns, mover).and_then(|door| turns.get_mut(door)) {
+                        door.hold_until(door.leaves.max(ends));
+                    }
+                }
             }
         }
         let length = turns.iter().map(|turn| turn.ends).fold(0.0, f64::max);
@@ -202,7 +223,11 @@ impl Timeline {
     /// The part whose turn it is at `time`; the last one at the very end.
     #[must_use]
     pub fn turn_at(&self, time: f64) -> Option<MoverId> {
-        let on = self.turns.iter().find(|turn| turn.is_on(time)).or_else(|| self.turns.last());
+        // A door that is held open for what stands behind it has had its turn: the one that began last has it.
+        let later = |first: Option<&Turn>, turn: &Turn| first.is_none_or(|first| turn.begins > first.begins);
+        let on = self.turns.iter().filter(|turn| turn.is_on(time));
+        let on = on.fold(None, |first, turn| if later(first, turn) { Some(turn) } else { first });
+        let on = on.or_else(|| self.turns.last());
         on.map(|turn| turn.mover)
     }
 

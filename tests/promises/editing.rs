@@ -8,12 +8,13 @@ use elbowroom::plan::template::TEMPLATES;
 use elbowroom::plan::write::{Edit, PlanPath, Refused, apply};
 use elbowroom::plan::{self, Plan, Problem};
 
-pub(crate) const EXAMPLES: [&str; 5] = [
+pub(crate) const EXAMPLES: [&str; 6] = [
     include_str!("../../assets/plans/glazing-corner.ron"),
     include_str!("../../assets/plans/print-room.ron"),
     include_str!("../../assets/plans/bay-seat.ron"),
     include_str!("../../assets/plans/old-house.ron"),
     include_str!("../../assets/plans/potting-shed.ron"),
+    include_str!("../../assets/plans/wash-up.ron"),
 ];
 
 /// A plan with something of everything that the reader takes.
@@ -21,7 +22,7 @@ pub(crate) const EVERYTHING: &str = r#"(
     units: Millimetre,
     room: (left_wall: 9000, right_wall: 9000, baseboard: (height: 90, thickness: 15), obstacles: [
         (name: "pipe", wall: Right, along: 8000, width: 60, depth: 60, height: 2000),
-    ], survey: (
+    ], doors: [(wall: Left, along: 7000, width: 800)], survey: (
         left: (
             readings: [(along: 0, height: 100, gap: 12), (along: 900, height: 100, gap: 9.5)],
             between: Curved,
@@ -51,7 +52,7 @@ pub(crate) const EVERYTHING: &str = r#"(
         way_in: (width: 760, height: 2000, turn: 900),
     )),
     run_angle: Degrees(90),
-    construction: (face: FaceFrame(stile: 40), reveal: (side: 2)),
+    construction: (face: FaceFrame(stile: 40), reveal: (side: 2), hinges: Butt(pin_out: 5)),
     joinery: (
         bottom: Dado(8), shelves: Pins(2), back: Rabbet(8), box_corners: Rabbet(5), strip_edges: [Sides, Top],
         shelf_frame: (stile: 30),
@@ -82,9 +83,11 @@ pub(crate) const EVERYTHING: &str = r#"(
     ),
     right: (
         units: [
-            Door(width: 450, pull: "none"),
-            DrawerOverDoor(width: 500, drawer: 150, pull: "bar", door_pull: "knob", slide: "full"),
-            ApplianceSpace(width: 600),
+            Door(width: 450, pull: "none", hinges: Knife(inset: 8, behind: 6), pull_outs: (count: 2, slide: "short")),
+            DrawerOverDoor(
+                width: 500, drawer: 150, pull: "bar", door_pull: "knob", slide: "full", hinges: Concealed(cup: 4),
+            ),
+            ApplianceSpace(width: 600, door: (bottom: 110)),
         ],
     ),
     countertop: (thickness: 30),
@@ -210,10 +213,11 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
     }
     assert_eq!(shown, asked);
     // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a joinery, a shelf frame, a
-    // stock, a sheet, a board, a countertop, a corner, a clearance, the tolerances, three pulls, a slide, a run, a casing, six units, the
-    // finishes and seven kinds of them. Of the survey: itself, a wall, a gap, a plumb reading, three lengths, a row of studs, a
-    // framed wall, eight fixtures, a triangle, a pair of diagonals, a level, a way in; a fixing and a place for a shim.
-    assert_eq!(asked.len(), 36 + 21, "{:?}", asked.keys());
+    // stock, a sheet, a board, a countertop, a corner, a clearance, the tolerances, three pulls, a slide, a run, a casing, six
+    // units, three kinds of hinges, pull-out shelves, an appliance's door, a room's door, the finishes and seven kinds of
+    // them. Of the survey: itself, a wall, a gap, a plumb reading, three lengths, a row of studs, a framed wall, eight
+    // fixtures, a triangle, a pair of diagonals, a level, a way in; a fixing and a place for a shim.
+    assert_eq!(asked.len(), 42 + 21, "{:?}", asked.keys());
     for broken in [include_str!("../broken/many-faults.ron"), include_str!("../broken/does-not-fit.ron")] {
         for problem in plan::read("broken.ron", broken).unwrap_err().list() {
             let Some((what, _)) = problem.message.split_once(" has no field ") else { continue };

@@ -7,6 +7,7 @@ Collision Library (Pan, Chitta, Manocha, ICRA 2012), through python-fcl; everyth
     reference.py generate  --program PATH [--count N] [--seed N]   writes plans.jsonl: random valid plans
     reference.py table     --program PATH                          writes table.csv from plans.jsonl
     reference.py maps      --program PATH                          writes maps.csv: two drawers open at once
+    reference.py hang      --program PATH [--count N]              adds plans with real hinges, flaps, appliances that open
     reference.py recompute --program PATH                          recomputes, compares with both and the program
 
 With --measured all three work on measured.jsonl and measured.csv: the same plans in rooms that were surveyed at random, how
@@ -139,6 +140,8 @@ class Maker:
         kinds = ["drawers"] * 6 + ["shelves", "panel", "appliance"]
         if doors:
             kinds = ["door", "door", "over", "drawers", "drawers"]
+        if self.kind == "hung":
+            kinds = ["hung", "hung", "drawers"]
         kind = r.choice(kinds)
         width = self.n(r.uniform(350, 900))
         pull, slide = r.choice("abc"), r.choice("xy")
@@ -154,6 +157,8 @@ class Maker:
             if r.random() < 0.3:
                 pulls = "pulls: [%s]" % ", ".join(f'"{r.choice("abc")}"' for _ in range(rows))
             return f'Drawers(width: {width}, fronts: {fronts}, {pulls}, slide: "{slide}")'
+        if kind == "hung":
+            return self.hung(width, pull)
         hinge = r.choice(["CornerSide", "FarSide"])
         opens = r.choice([90, 95, 105, 110, 120, 135, 165, 180])
         if kind == "door":
@@ -167,10 +172,28 @@ class Maker:
             return "EndPanel()"
         return f"ApplianceSpace(width: {self.n(600)}, body_width: {self.n(595)}, handle: {self.n(r.choice([0, 25, 45]))})"
 
+    def hung(self, width, pull):
+        """A door on real hinges, on any edge; or an appliance whose door opens."""
+        r = self.r
+        edge = r.choice(["CornerSide", "FarSide", "Bottom", "Top"])
+        opens = r.choice([90, 95, 110, 130, 165]) if edge in ("CornerSide", "FarSide") else r.choice([75, 90, 100])
+        if r.random() < 0.3:
+            return (f"ApplianceSpace(width: {self.n(600)}, body_width: {self.n(595)}, depth: {self.n(r.uniform(480, 620))}, "
+                    f"height: {self.n(850)}, above: {self.n(r.choice([0, 60]))}, handle: {self.n(r.choice([0, 25, 45]))}, "
+                    f"door: (hinge: {edge}, bottom: {self.n(r.uniform(70, 160))}, thickness: {self.n(r.uniform(18, 40))}, "
+                    f"opens_to: {opens}))")
+        hinges = r.choice([
+            f"Concealed(cup: {self.n(r.uniform(3, 6))}, least_reveal: {self.n(r.uniform(0.3, 2.5), 0.1)})",
+            f"Butt(pin_out: {self.n(r.uniform(2, 8))})",
+            f"Butt(pin_out: {self.n(r.uniform(2, 8))}, pin_beside: {self.n(r.uniform(0, 3))})",
+            f"Knife(inset: {self.signed(r.uniform(-4, 12))}, behind: {self.signed(r.uniform(-6, 12))})",
+        ])
+        return f'Door(width: {width}, hinge: {edge}, hinges: {hinges}, opens_to: {opens}, pull: "{pull}")'
+
     def run(self, doors):
         units = [self.unit(doors) for _ in range(self.r.choice([1, 2, 2, 3]))]
         # A run that opens nothing asks nothing of its filler.
-        if not any("Draw" in u or "Door" in u for u in units):
+        if not any("Draw" in u or "Door" in u or "door" in u for u in units):
             units[0] = self.unit(doors)
         ends = self.r.choice(["Open", "Open", "Wall", f"Casing(width: {self.n(70)}, thickness: {self.n(18)})"])
         depth = f", depth: {self.n(self.r.uniform(420, 660))}" if self.r.random() < 0.25 else ""
@@ -178,6 +201,8 @@ class Maker:
 
     def angles(self):
         r = self.r
+        if self.kind == "hung" and r.random() < 0.5:
+            return "", "Square"
         if self.kind == "whole" or (self.kind == "inch" and r.random() < 0.5):
             return r.choice(["", "", "angle: 90, ", f"angle: {mm_text(r.uniform(88, 92))}, "]), "Square"
         if self.kind in ("near", "inch"):
@@ -374,7 +399,7 @@ class Scene:
                 continue
             for j, other in enumerate(self.pieces):
                 reaches = other.part["class"] == "appliance"
-                fixed = self.mover_of[i] is None and self.mover_of[j] is None
+                fixed = self.mover_of[i] is None
                 across = reaches and fixed and piece.part["run"] != other.part["run"]
                 if other.part["class"] == "standing" or across:
                     self.list.append((i, j, "apart", False))
@@ -393,9 +418,11 @@ class Scene:
             elif motion["kind"] == "slide":
                 a = np.vstack([piece.points, piece.points + np.array(motion["direction"]) * motion["travel_mm"]])
             else:
-                hinge, reach = np.array(motion["hinge_mm"]), self.radius(piece)
-                a = np.array([[hinge[0] - reach, hinge[1] - reach, piece.points[:, 2].min()],
-                              [hinge[0] + reach, hinge[1] + reach, piece.points[:, 2].max()]])
+                hinge, axis = np.array(motion["hinge_mm"]), np.array(motion["axis"])
+                # Right round the line: a ring for each corner.
+                along = np.outer((piece.points - hinge) @ axis, axis)
+                reach = np.outer(np.linalg.norm(piece.points - hinge - along, axis=1), self.across(axis))
+                a = np.vstack([hinge + along - reach, hinge + along + reach])
             low.append(a.min(0))
             high.append(a.max(0))
         moving = np.array([p[3] for p in self.list])
@@ -414,8 +441,12 @@ class Scene:
                                  or self.pieces[i].part["follows"]["word"] == "rebuilt" for i, j, _, _ in self.list])
 
     def radius(self, piece):
-        hinge = piece.part["motion"]["hinge_mm"]
-        return max(math.hypot(p[0] - hinge[0], p[1] - hinge[1]) for p in piece.points)
+        motion = piece.part["motion"]
+        return max(self.np.linalg.norm(self.np.cross(piece.points - self.np.array(motion["hinge_mm"]), motion["axis"]), axis=1))
+
+    def across(self, axis):
+        """How far a vector of length 1 across `axis` reaches at most in each of the three directions."""
+        return self.np.sqrt(self.np.maximum(1 - self.np.square(axis), 0))
 
     # -- shapes
 
@@ -468,9 +499,11 @@ class Scene:
 
     def turned(self, i, angle):
         np, motion = self.np, self.pieces[i].part["motion"]
-        signed = angle * motion["axis"][2]
-        c, s = math.cos(signed), math.sin(signed)
-        turn = np.array([[c, -s, 0.0], [s, c, 0.0], [0.0, 0.0, 1.0]])
+        c, s = math.cos(angle), math.sin(angle)
+        x, y, z = motion["axis"]
+        # Rodrigues: right-handed about the axis.
+        cross = np.array([[0.0, -z, y], [z, 0.0, -x], [-y, x, 0.0]])
+        turn = np.eye(3) + s * cross + (1 - c) * (cross @ cross)
         hinge = np.array(motion["hinge_mm"])
         return turn, hinge - turn @ hinge
 
@@ -520,12 +553,12 @@ class Scene:
             whole, radius = math.radians(piece.part["motion"]["to_deg"]), self.radius(piece)
             edges = np.linspace(0.0, whole, STEPS + 1)
             # No point leaves the place it has in the middle of a step by more than half the step's arc.
-            arc = radius * whole / STEPS / 2
+            arc = radius * whole / STEPS / 2 * self.across(piece.part["motion"]["axis"])
             boxes = []
             for low, high in zip(edges, edges[1:]):
                 turn, at = self.turned(i, (low + high) / 2)
                 points = piece.points @ turn.T + at
-                boxes.append((points.min(0) - [arc, arc, 0], points.max(0) + [arc, arc, 0]))
+                boxes.append((points.min(0) - arc, points.max(0) + arc))
             self.swings[i] = edges, np.array([box[0] for box in boxes]), np.array([box[1] for box in boxes])
         edges, low, high = self.swings[i]
         move = self.offset(k, widths)
@@ -804,6 +837,27 @@ def compute(args):
         return [row for rows in pool.imap(of, jobs, chunksize=1) for row in rows]
 
 
+def hang(args):
+    """Adds plans with real hinges, doors that lift up or drop down and appliances that open, and their rows."""
+    known = read_plans()
+    plans, seed = [], args.seed * 1_000_000 + 900_000
+    while len(plans) < args.count:
+        text = Maker(seed, "hung").text()
+        seed += 1
+        solids = program(args.program, "solids", text)
+        if solids and any(part["motion"] and part["motion"]["kind"] == "swing" for part in solids["parts"]):
+            plans.append(text)
+    with PLANS.open("a") as out:
+        for index, text in enumerate(plans, len(known)):
+            out.write(json.dumps({"plan": index, "text": text}) + "\n")
+    args.only = set(range(len(known), len(known) + len(plans)))
+    rows = compute(args)
+    with TABLE.open("a", newline="") as out:
+        csv.writer(out, lineterminator="\n").writerows([*row[:4], *map(show, row[4:])] for row in rows)
+    print(f"{len(rows)} rows of {len(plans)} plans more")
+    return compare(args, rows)
+
+
 def noise():
     """How exact FCL is, on boxes whose distance is known: the largest error, mm."""
     import fcl
@@ -1048,7 +1102,7 @@ def recompute_maps(args):
 
 def main():
     parser = argparse.ArgumentParser(description=__doc__.split("\n", maxsplit=1)[0])
-    parser.add_argument("command", choices=["generate", "table", "maps", "recompute"])
+    parser.add_argument("command", choices=["generate", "table", "maps", "hang", "recompute"])
     parser.add_argument("--program", required=True, help="the elbowroom program")
     parser.add_argument("--count", type=int, default=400)
     parser.add_argument("--seed", type=int, default=1)
@@ -1064,7 +1118,7 @@ def main():
     if args.command == "maps":
         wrong = write_maps(args)
     else:
-        wrong = table(args) if args.command == "table" else recompute(args)
+        wrong = {"table": table, "hang": hang, "recompute": recompute}[args.command](args)
         if args.command == "recompute" and args.only is None:
             wrong += recompute_maps(args)
     print(f"{time.monotonic() - start:.0f} s")

@@ -245,7 +245,7 @@ fn pulls(job: &Job<'_>) -> Option<Step> {
     }
     let mut bolts = 0;
     for mover in &job.model.movers {
-        bolts += match job.plan.pulls.get(mover.pull).map(|pull| pull.shape) {
+        bolts += match mover.pull.and_then(|pull| job.plan.pulls.get(pull)).map(|pull| pull.shape) {
             Some(PullShape::Bar { .. }) => 2,
             Some(PullShape::Knob { .. }) => 1,
             Some(PullShape::Edge { .. } | PullShape::Absent) | None => 0,

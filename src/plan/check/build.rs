@@ -3,7 +3,7 @@
 use super::{Faults, exceeds, join};
 use crate::length::Length;
 use crate::plan::defaults::Usual;
-use crate::plan::{Face, Side};
+use crate::plan::{Face, Hinges, Side};
 
 /// Thicker panels, strips and fronts are a mistake of unit.
 pub(super) const THICKEST: Usual = Usual::new(100.0, 4.0);
@@ -40,6 +40,46 @@ pub(super) fn construction(faults: &mut Faults<'_>) {
     }
     heights(faults);
     depths(faults);
+    hinges(faults, &join(AT, "hinges"), c.hinges);
+}
+
+/// A door's pin must lie where a hinge can have one.
+pub(super) fn hinges(faults: &mut Faults<'_>, at: &str, hinges: Hinges) {
+    let most = THICKEST.of(faults.plan.unit);
+    let measure = "measure it on the hinge, or take it from its sheet";
+    match hinges {
+        Hinges::FaceEdge => {}
+        Hinges::Concealed { cup, least_reveal } => {
+            for (field, what, length) in
+                [("cup", "the cup's distance from the edge", cup), ("least_reveal", "the least reveal", least_reveal)]
+            {
+                faults.not_below_zero(at, field, what, length, measure);
+                faults.at_most(at, field, what, length, most, measure);
+            }
+            let (behind, front) = (hinges.pin(&faults.plan.construction).behind, faults.plan.construction.front);
+            if exceeds(behind, front) {
+                let message = format!(
+                    "the least reveal {} would put the pin {} behind the door's face, more than its thickness, {}",
+                    faults.show(least_reveal),
+                    faults.show(behind),
+                    faults.show(front)
+                );
+                let help = "take the figure that the sheet gives for this cup and this thickness of door";
+                faults.add("plan::fit", join(at, "least_reveal"), &["construction.front"], message, help);
+            }
+        }
+        Hinges::Butt { pin_out, pin_beside } => {
+            faults.not_below_zero(at, "pin_out", "the pin's distance from the face", pin_out, measure);
+            faults.at_most(at, "pin_out", "the pin's distance from the face", pin_out, most, measure);
+            let beside = pin_beside.unwrap_or(Length::ZERO);
+            faults.not_below_zero(at, "pin_beside", "the pin's distance from the edge", beside, measure);
+            faults.at_most(at, "pin_beside", "the pin's distance from the edge", beside, most, measure);
+        }
+        Hinges::Knife { inset, behind } => {
+            faults.at_most(at, "inset", "the pin's distance from the edge", inset.abs(), most, measure);
+            faults.at_most(at, "behind", "the pin's distance from the face", behind.abs(), most, measure);
+        }
+    }
 }
 
 fn thicknesses(faults: &mut Faults<'_>) {

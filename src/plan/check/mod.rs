@@ -6,6 +6,7 @@
 
 mod build;
 mod hardware;
+mod inside;
 mod joinery;
 mod room;
 mod stock;

@@ -64,6 +64,20 @@ pub(super) fn room(faults: &mut Faults<'_>) {
         faults.not_below_zero(&at, "out", "the distance out from the wall", obstacle.out, place);
         faults.not_below_zero(&at, "above", "the height above the floor", obstacle.above, place);
     }
+    room_doors(faults);
+}
+
+/// A room's door must be one.
+fn room_doors(faults: &mut Faults<'_>) {
+    for (n, door) in faults.plan.room.doors.iter().enumerate() {
+        let at = format!("room.doors[{n}]");
+        let size = "measure its leaf";
+        faults.above_zero(&at, "width", "the door's width", door.width, size);
+        faults.above_zero(&at, "height", "the door's height", door.height, size);
+        faults.above_zero(&at, "thickness", "the door's thickness", door.thickness, size);
+        faults.not_below_zero(&at, "along", "the distance along the wall", door.along, "measure from the corner");
+        super::unit::opens(faults, &at, door.opens_to_deg);
+    }
 }
 
 /// Only the sides can be notched: above the toe kick the back and the bottom would be in the way too.

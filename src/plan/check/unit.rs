@@ -1,19 +1,19 @@
 //! The rules of runs and units: what stands in a run must fit it, what is in a unit must fit the unit.
 
-use super::{Faults, exceeds, join};
+use super::{Faults, exceeds, inside, join};
 use crate::length::Length;
 use crate::plan::defaults::Usual;
 use crate::plan::read::MOST_UNITS;
-use crate::plan::{Appliance, CabinetUnit, Door, Drawer, FarEnd, FrontFace, FrontZone, PullPlace, Side, UnitKind};
+use crate::plan::{CabinetUnit, Door, Drawer, FarEnd, FrontFace, FrontZone, PullPlace, Side, UnitKind};
 
 /// Fronts may miss their zone by this much, which their reveals take up.
 const FILL_SLACK_MM: f64 = 1.0;
 
 /// A drawer box holds nothing unless it is this much wider inside.
-const LEAST_BOX_WIDTH: Usual = Usual::new(30.0, 1.25);
+pub(super) const LEAST_BOX_WIDTH: Usual = Usual::new(30.0, 1.25);
 
 /// A drawer box holds nothing unless its sides stand this much above its bottom.
-const LEAST_BOX_HEIGHT: Usual = Usual::new(15.0, 0.625);
+pub(super) const LEAST_BOX_HEIGHT: Usual = Usual::new(15.0, 0.625);
 
 /// Between two shelves there is at least this much.
 const LEAST_SHELF_SPACE: Usual = Usual::new(50.0, 2.0);
@@ -59,14 +59,17 @@ pub(super) fn runs(faults: &mut Faults<'_>) {
 fn one_unit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side) {
     faults.above_zero(at, "width", "the unit's width", unit.width, "give its width along the run");
     if let UnitKind::Door(door) | UnitKind::DrawerOverDoor(_, door) = &unit.kind {
-        opens(faults, at, door);
+        opens(faults, at, door.opens_to_deg);
+        if door.hinges != faults.plan.construction.hinges {
+            super::build::hinges(faults, &join(at, "hinges"), door.hinges);
+        }
     }
     if unit.width <= Length::ZERO {
         return;
     }
     match &unit.kind {
         UnitKind::EndPanel => {}
-        UnitKind::ApplianceSpace(appliance) => appliance_space(faults, at, unit, appliance),
+        UnitKind::ApplianceSpace(appliance) => inside::appliance_space(faults, at, unit, appliance),
         UnitKind::Drawers(drawers) => {
             if let Some(zone) = carcass(faults, at, unit) {
                 bank(faults, at, unit, side, zone, drawers);
@@ -75,6 +78,9 @@ fn one_unit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side) {
         UnitKind::Door(door) => {
             if let Some(zone) = carcass(faults, at, unit) {
                 hinged(faults, at, "pull", zone.front_width(unit.width), door);
+                if let Some(pull_outs) = door.pull_outs {
+                    inside::pull_outs_fit(faults, at, unit, side, pull_outs);
+                }
             }
         }
         UnitKind::DrawerOverDoor(drawer, door) => {
@@ -104,19 +110,6 @@ fn carcass(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit) -> Option<Fron
     let (bottom, top) = c.opening_height();
     // Where the construction leaves no opening, that is the fault, and not every unit again.
     if zone.height() > Length::ZERO && top > bottom { Some(zone) } else { None }
-}
-
-fn appliance_space(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, appliance: &Appliance) {
-    let measure = "measure the appliance itself";
-    faults.above_zero(at, "body_width", "the appliance's width", appliance.width, measure);
-    faults.above_zero(at, "depth", "the appliance's depth", appliance.depth, measure);
-    faults.above_zero(at, "height", "the appliance's height", appliance.height, measure);
-    faults.not_below_zero(at, "handle", "the appliance's handle", appliance.handle, "write 0 for none");
-    if exceeds(appliance.width, unit.width) {
-        let (width, space) = (faults.show(appliance.width), faults.show(unit.width));
-        let message = format!("the appliance's width {width} must not be more than its space, {space}");
-        faults.add("plan::fit", join(at, "body_width"), &[&join(at, "width")], message, "make the space wider");
-    }
 }
 
 fn open_shelves(faults: &mut Faults<'_>, at: &str, shelves: usize) {
@@ -196,8 +189,7 @@ fn drawer_over_door(
     hinged(faults, at, "door_pull", width, door);
 }
 
-fn opens(faults: &mut Faults<'_>, at: &str, door: &Door) {
-    let degrees = door.opens_to_deg;
+pub(super) fn opens(faults: &mut Faults<'_>, at: &str, degrees: f64) {
     if !(degrees > 0.0 && degrees <= FLAT_DEG) {
         let message =
             format!("the door opens to `{degrees}` degrees, which must be more than 0 and at most {FLAT_DEG}");

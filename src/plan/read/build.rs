@@ -3,7 +3,7 @@
 use super::node::Node;
 use super::reader::{Fields, Reader};
 use crate::length::{Length, Unit};
-use crate::plan::{Base, Construction, Countertop, Face, Fronts, Reveal, Top, defaults};
+use crate::plan::{Base, Construction, Countertop, Face, Fronts, Hinges, Reveal, Top, defaults};
 
 pub(super) fn construction<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Construction {
     let mut construction = usual(reader.unit);
@@ -38,6 +38,7 @@ pub(super) fn construction<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -
     if let Some(node) = fields.take("face") {
         c.face = face(reader, &node);
     }
+    c.hinges = fields.take("hinges").map_or(Hinges::FaceEdge, |node| hinges(reader, &node));
     if let Some(node) = fields.take("reveal") {
         let mut reveals = reader.fields("a reveal", &node);
         c.reveal.side = reader.length_or(&mut reveals, "side", c.reveal.side);
@@ -78,6 +79,46 @@ fn usual(unit: Unit) -> Construction {
         gap: defaults::GAP.of(unit),
         box_stock: defaults::BOX_STOCK.of(unit),
         box_bottom: defaults::BOX_BOTTOM.of(unit),
+        hinges: Hinges::FaceEdge,
+    }
+}
+
+/// What doors hang on.
+pub(super) fn hinges<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Hinges {
+    let unit = reader.unit;
+    match node.head() {
+        Some(head) if head.name == "FaceEdge" && head.payload.is_none() => Hinges::FaceEdge,
+        Some(head) if head.name == "Concealed" => {
+            let mut fields = reader.head_fields("a concealed hinge", node, head.payload);
+            let hinges = Hinges::Concealed {
+                cup: reader.length_or(&mut fields, "cup", defaults::CUP_FROM_EDGE.of(unit)),
+                least_reveal: reader.length_or(&mut fields, "least_reveal", defaults::LEAST_REVEAL.of(unit)),
+            };
+            reader.finish(fields);
+            hinges
+        }
+        Some(head) if head.name == "Butt" => {
+            let mut fields = reader.head_fields("a butt hinge", node, head.payload);
+            let hinges = Hinges::Butt {
+                pin_out: reader.length_or(&mut fields, "pin_out", defaults::PIN_OUT.of(unit)),
+                pin_beside: reader.optional_length(&mut fields, "pin_beside"),
+            };
+            reader.finish(fields);
+            hinges
+        }
+        Some(head) if head.name == "Knife" => {
+            let mut fields = reader.head_fields("a knife hinge", node, head.payload);
+            let hinges = Hinges::Knife {
+                inset: reader.required_length(&mut fields, "inset", "measure it from the door's edge to the pin"),
+                behind: reader.required_length(&mut fields, "behind", "measure it from the door's face to the pin"),
+            };
+            reader.finish(fields);
+            hinges
+        }
+        _ => {
+            reader.refuse_choice(node, &["FaceEdge", "Concealed", "Butt", "Knife"]);
+            Hinges::FaceEdge
+        }
     }
 }
 

@@ -6,7 +6,8 @@ use super::reader::{Fields, Reader};
 use super::survey::survey;
 use crate::length::Length;
 use crate::plan::{
-    Baseboard, BaseboardTreatment, Clearance, Corner, Filler, Flush, Obstacle, Room, Side, Survey, defaults,
+    Baseboard, BaseboardTreatment, Clearance, Corner, Filler, Flush, HingeSide, Obstacle, Room, RoomDoor, Side, Survey,
+    defaults,
 };
 
 /// The words for the two sides.
@@ -27,6 +28,7 @@ pub(super) fn room<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Room {
             ceiling: usual_ceiling,
             baseboard: None,
             obstacles: Vec::new(),
+            doors: Vec::new(),
             survey: Survey::usual(reader.unit),
         };
     };
@@ -42,6 +44,7 @@ pub(super) fn room<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Room {
         ceiling: reader.length_or(&mut fields, "ceiling", usual_ceiling),
         baseboard: fields.take("baseboard").and_then(|node| baseboard(reader, &node)),
         obstacles: obstacles(reader, &mut fields),
+        doors: doors(reader, &mut fields),
         survey: survey(reader, &mut fields),
     };
     // Measures that make no triangle are told by the checks.
@@ -93,6 +96,31 @@ fn obstacle<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Obstacle {
     };
     reader.finish(fields);
     obstacle
+}
+
+fn doors<'a>(reader: &mut Reader<'a>, room: &mut Fields<'a>) -> Vec<RoomDoor> {
+    let Some(node) = room.take("doors") else { return Vec::new() };
+    reader.items("doors", MOST_THINGS, &node).iter().map(|node| room_door(reader, node)).collect()
+}
+
+fn room_door<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> RoomDoor {
+    let unit = reader.unit;
+    let mut fields = reader.fields("a door of the room", node);
+    let wall = reader.require(&mut fields, "wall", "say `wall: Left` or `wall: Right`");
+    let edges = [("CornerSide", HingeSide::CornerSide), ("FarSide", HingeSide::FarSide)];
+    let opens_to = fields.take("opens_to").and_then(|node| reader.degrees(&node));
+    let door = RoomDoor {
+        name: reader.optional_name(&mut fields, "name").unwrap_or_else(|| "room door".to_owned()),
+        wall: wall.and_then(|node| reader.choice(&node, &SIDES)).unwrap_or(Side::Left),
+        along: reader.required_length(&mut fields, "along", "measure from the corner along the wall to its near edge"),
+        width: reader.required_length(&mut fields, "width", "measure the leaf"),
+        height: reader.length_or(&mut fields, "height", defaults::ROOM_DOOR_HEIGHT.of(unit)),
+        thickness: reader.length_or(&mut fields, "thickness", defaults::ROOM_DOOR_THICKNESS.of(unit)),
+        hinge: reader.choice_or(&mut fields, "hinge", HingeSide::FarSide, &edges),
+        opens_to_deg: opens_to.unwrap_or(defaults::ROOM_DOOR_OPENS_TO_DEG),
+    };
+    reader.finish(fields);
+    door
 }
 
 pub(super) fn corner<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Corner {

@@ -2,16 +2,26 @@
 //! a front zone become heights.
 
 use super::MOST_UNITS;
+use super::build::hinges;
 use super::node::Node;
 use super::reader::{Fields, Reader, quoted};
 use super::spelling::nearest;
 use crate::length::Length;
 use crate::plan::{
-    Appliance, CabinetUnit, Construction, Door, Drawer, FarEnd, HingeSide, Pull, Run, Side, Slide, UnitKind, defaults,
+    Appliance, ApplianceDoor, CabinetUnit, Construction, Door, Drawer, FarEnd, HingeSide, Pull, PullOuts, Run, Side,
+    Slide, UnitKind, defaults,
 };
 
 /// Most drawers in one unit: lower ones hold nothing.
 const MOST_DRAWERS: usize = 20;
+
+/// The words for the edges that a door may turn about.
+const EDGES: [(&str, HingeSide); 4] = [
+    ("CornerSide", HingeSide::CornerSide),
+    ("FarSide", HingeSide::FarSide),
+    ("Top", HingeSide::Top),
+    ("Bottom", HingeSide::Bottom),
+];
 
 /// What the units are made with.
 #[derive(Debug)]
@@ -88,17 +98,47 @@ fn unit<'a>(reader: &mut Reader<'a>, node: &Node<'a>, shop: &Shop<'_>, depth: Le
             let shelves = fields.take("shelves").and_then(|node| reader.count(&node));
             UnitKind::OpenShelves { shelves: shelves.unwrap_or(defaults::SHELVES) }
         }
-        "ApplianceSpace" => UnitKind::ApplianceSpace(Appliance {
-            name: reader.optional_name(&mut fields, "appliance").unwrap_or_else(|| "appliance".to_owned()),
-            width: reader.length_or(&mut fields, "body_width", width),
-            depth: reader.length_or(&mut fields, "depth", depth),
-            height: reader.length_or(&mut fields, "height", shop.construction.height),
-            handle: reader.length_or(&mut fields, "handle", Length::ZERO),
-        }),
+        "ApplianceSpace" => UnitKind::ApplianceSpace(appliance(reader, &mut fields, shop, [width, depth])),
         _ => UnitKind::EndPanel,
     };
     reader.finish(fields);
     CabinetUnit { name, width, kind }
+}
+
+/// The appliance in a space so wide, in a run so deep.
+fn appliance<'a>(
+    reader: &mut Reader<'a>,
+    fields: &mut Fields<'a>,
+    shop: &Shop<'_>,
+    [width, depth]: [Length; 2],
+) -> Appliance {
+    let above = reader.length_or(fields, "above", Length::ZERO);
+    Appliance {
+        name: reader.optional_name(fields, "appliance").unwrap_or_else(|| "appliance".to_owned()),
+        width: reader.length_or(fields, "body_width", width),
+        depth: reader.length_or(fields, "depth", depth),
+        above,
+        height: reader.length_or(fields, "height", shop.construction.height),
+        handle: reader.length_or(fields, "handle", Length::ZERO),
+        door: fields.take("door").and_then(|node| appliance_door(reader, &node, above)),
+    }
+}
+
+fn appliance_door<'a>(reader: &mut Reader<'a>, node: &Node<'a>, above: Length) -> Option<ApplianceDoor> {
+    if reader.absent(node, "(bottom: 100, thickness: 20)")? {
+        return None;
+    }
+    let mut fields = reader.fields("an appliance's door", node);
+    let hinge = reader.choice_or(&mut fields, "hinge", HingeSide::Bottom, &EDGES);
+    let opens_to = fields.take("opens_to").and_then(|node| reader.degrees(&node));
+    let door = ApplianceDoor {
+        hinge,
+        bottom: reader.length_or(&mut fields, "bottom", above),
+        thickness: reader.length_or(&mut fields, "thickness", defaults::APPLIANCE_DOOR.of(reader.unit)),
+        opens_to_deg: opens_to.unwrap_or(defaults::FLAP_OPENS_TO_DEG),
+    };
+    reader.finish(fields);
+    Some(door)
 }
 
 fn drawers<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -> Vec<Drawer> {
@@ -206,9 +246,10 @@ fn usual_box(shop: &Shop<'_>, slide: usize, front_bottom: Length, front_top: Len
 }
 
 fn door<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -> Door {
-    let (hinge, opens_to_deg) = hinged(reader, fields);
+    let hung = hung(reader, fields, shop);
     let pull = hardware(reader, fields, "pull", "pulls", shop.pulls.iter().map(|pull| pull.name.as_str()));
-    Door { front_height: shop.construction.front_zone().height(), hinge, opens_to_deg, pull }
+    let pull_outs = fields.take("pull_outs").and_then(|node| pull_outs(reader, &node, shop));
+    Door { front_height: shop.construction.front_zone().height(), pull, pull_outs, ..hung }
 }
 
 fn drawer_over_door<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -> UnitKind {
@@ -217,20 +258,46 @@ fn drawer_over_door<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: 
     let slide = hardware(reader, fields, "slide", "slides", shop.slides.iter().map(|slide| slide.name.as_str()));
     let pull = hardware(reader, fields, "pull", "pulls", shop.pulls.iter().map(|pull| pull.name.as_str()));
     let door_pull = fields.take("door_pull").map(|node| named(reader, &node, "pulls", &pull_names(shop)));
-    let (hinge, opens_to_deg) = hinged(reader, fields);
+    let hung = hung(reader, fields, shop);
     let zone = shop.construction.front_zone();
     let box_height = given_box.unwrap_or_else(|| usual_box(shop, slide, zone.top - front_height, zone.top));
     let drawer = Drawer { front_height, box_height, pull, slide };
     let door_height = zone.height_for(2) - front_height;
-    let door = Door { front_height: door_height, hinge, opens_to_deg, pull: door_pull.unwrap_or(pull) };
+    let door = Door { front_height: door_height, pull: door_pull.unwrap_or(pull), ..hung };
     UnitKind::DrawerOverDoor(drawer, door)
 }
 
-fn hinged<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>) -> (HingeSide, f64) {
-    let sides = [("CornerSide", HingeSide::CornerSide), ("FarSide", HingeSide::FarSide)];
-    let hinge = reader.choice_or(fields, "hinge", HingeSide::FarSide, &sides);
+/// How a door is hung; its height and its pull are not known here.
+fn hung<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -> Door {
+    let hinge = reader.choice_or(fields, "hinge", HingeSide::FarSide, &EDGES);
+    let own = fields.take("hinges").map(|node| hinges(reader, &node));
     let opens_to = fields.take("opens_to").and_then(|node| reader.degrees(&node));
-    (hinge, opens_to.unwrap_or(defaults::OPENS_TO_DEG))
+    let usual = if hinge.is_upright() { defaults::OPENS_TO_DEG } else { defaults::FLAP_OPENS_TO_DEG };
+    Door {
+        front_height: Length::ZERO,
+        hinge,
+        hinges: own.unwrap_or(shop.construction.hinges),
+        opens_to_deg: opens_to.unwrap_or(usual),
+        pull: 0,
+        pull_outs: None,
+    }
+}
+
+fn pull_outs<'a>(reader: &mut Reader<'a>, node: &Node<'a>, shop: &Shop<'_>) -> Option<PullOuts> {
+    if reader.absent(node, "(count: 2)")? {
+        return None;
+    }
+    let mut fields = reader.fields("pull-out shelves", node);
+    let count = reader.require(&mut fields, "count", "say how many there are, as `count: 2`");
+    let slides = shop.slides.iter().map(|slide| slide.name.as_str());
+    let pull_outs = PullOuts {
+        count: count.and_then(|node| reader.count(&node)).unwrap_or(1),
+        slide: hardware(reader, &mut fields, "slide", "slides", slides),
+        box_height: reader.length_or(&mut fields, "box_height", defaults::PULL_OUT_HEIGHT.of(reader.unit)),
+        spacer: reader.length_or(&mut fields, "spacer", Length::ZERO),
+    };
+    reader.finish(fields);
+    Some(pull_outs)
 }
 
 fn pull_names<'p>(shop: &Shop<'p>) -> Vec<&'p str> {

@@ -1,7 +1,7 @@
 //! How every unit is built, and the countertop.
 
 use super::{Choice, Field, Holds, Kind, Usually};
-use crate::plan::defaults;
+use crate::plan::defaults::{self, Usual};
 
 const COMMON: &str = "common practice, no source";
 
@@ -95,6 +95,70 @@ pub(super) const CONSTRUCTION: &[Field] = &[
     Field::size("gap", "Gap", "Space round an inset front.", defaults::GAP),
     Field::size("box_stock", "Drawer-box sides", "Thickness of drawer-box sides and ends.", defaults::BOX_STOCK),
     Field::size("box_bottom", "Drawer-box bottom", "Thickness of drawer-box bottoms.", defaults::BOX_BOTTOM),
+    Field::new(
+        "hinges",
+        "Hinges",
+        "What doors hang on: it says about which line they turn.",
+        Kind::OneOf(HINGES),
+        Usually::Value("FaceEdge", "no hinge in particular"),
+    ),
+];
+
+pub(super) const HINGES: &[Choice] = &[
+    Choice::word("FaceEdge", "Any", "Doors turn about the edge of their outer face, as no hinge quite does."),
+    Choice::with(
+        "Concealed",
+        "Concealed hinges",
+        "In cups bored into the door's back; taken as one pin that needs the reveal that the hinge's sheet gives.",
+        Holds::Fields(&[
+            Field::size("cup", "Cup", "From the door's edge to the rim of the cup.", defaults::CUP_FROM_EDGE),
+            Field::size(
+                "least_reveal",
+                "Least reveal",
+                "How far the door's edge goes sideways as it opens: the hinge's sheet gives it for the cup and thickness.",
+                defaults::LEAST_REVEAL,
+            ),
+        ]),
+    ),
+    Choice::with(
+        "Butt",
+        "Butt hinges",
+        "The knuckles stand before the door's face.",
+        Holds::Fields(&[
+            Field::size(
+                "pin_out",
+                "Pin before the face",
+                "From the door's face to the middle of the pin.",
+                defaults::PIN_OUT,
+            ),
+            Field::new(
+                "pin_beside",
+                "Pin beside the door",
+                "From the door's edge to the middle of the pin, away from the door.",
+                Kind::Length,
+                Usually::Said("the middle of an inset door's gap; the edge of an overlay one"),
+            ),
+        ]),
+    ),
+    Choice::with(
+        "Knife",
+        "Knife hinges",
+        "The pins lie in line with the door's upper and lower edge.",
+        Holds::Fields(&[
+            Field::measured(
+                "inset",
+                "Pin in from the edge",
+                "From the door's edge to the pin.",
+                Usual::new(9.0, 0.375),
+            ),
+            Field::measured(
+                "behind",
+                "Pin behind the face",
+                "From the door's face back to the pin.",
+                Usual::new(9.0, 0.375),
+            ),
+        ]),
+    ),
 ];
 
 const FRAME: &[Field] = &[

@@ -162,6 +162,13 @@ const ROOM: &[Field] = &[
         Kind::Group(survey::SURVEY),
         Usually::Inside,
     ),
+    Field::new(
+        "doors",
+        "Doors of the room",
+        "Doors in the two walls that open into the room near the cabinets.",
+        Kind::List(&ROOM_DOORS),
+        Usually::Inside,
+    ),
 ];
 
 const BASEBOARD: &[Choice] = &[
@@ -187,9 +194,47 @@ const TREATMENT: &[Choice] = &[
     Choice::word("Notched", "Notched over", "The units' sides are notched over it and stand against the wall."),
 ];
 
+const ROOM_DOORS: Many = Many {
+    one: "Door",
+    help: "A door of the room that opens into it.",
+    kind: Kind::Group(ROOM_DOOR),
+    start: Start::Kind,
+};
+
+const ROOM_DOOR: &[Field] = &[
+    Field::new("name", "Name", "What you call it.", Kind::Text, Usually::Value("\"room door\"", "no name given")),
+    Field::new("wall", "Wall", "The wall that it is in.", Kind::OneOf(SIDES), Usually::Needed(Start::Text("Left"))),
+    Field::measured(
+        "along",
+        "Distance from the corner",
+        "From the corner along the wall to the near edge of its leaf.",
+        Usual::new(2500.0, 100.0),
+    ),
+    Field::measured("width", "Width", "Width of its leaf.", Usual::new(800.0, 32.0)),
+    Field::size("height", "Height", "Height of its leaf.", defaults::ROOM_DOOR_HEIGHT),
+    Field::size("thickness", "Thickness", "Thickness of its leaf.", defaults::ROOM_DOOR_THICKNESS),
+    Field::new(
+        "hinge",
+        "Hinged on",
+        "The edge that it turns about.",
+        Kind::OneOf(&[
+            Choice::word("CornerSide", "Corner side", "The edge toward the corner."),
+            Choice::word("FarSide", "Far side", "The edge away from the corner."),
+        ]),
+        Usually::Value("FarSide", "common practice, no source"),
+    ),
+    Field::new(
+        "opens_to",
+        "Opens to",
+        "How far it opens, in degrees from shut.",
+        Kind::Angle,
+        Usually::Value("90", "common practice, no source"),
+    ),
+];
+
 const OBSTACLES: Many = Many {
     one: "Obstacle",
-    help: "A box that stands in the room or hangs on a wall: a pipe, a flue, a radiator.",
+    help: "A box that stands in the room or hangs on a wall: a pipe, a radiator, a window sill, an island.",
     kind: Kind::Group(OBSTACLE),
     start: Start::Kind,
 };

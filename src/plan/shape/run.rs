@@ -1,8 +1,8 @@
 //! The two runs and their units.
 
 use super::room::named;
-use super::{Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually};
-use crate::plan::defaults::Usual;
+use super::{Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build};
+use crate::plan::defaults::{self, Usual};
 
 pub(super) const RUN: &[Field] = &[
     Field::new(
@@ -75,14 +75,18 @@ const fn unit_name(usual: &'static str) -> Field {
 const PULL: Field = named("pull", "Pull", "The pull on its front.", Hardware::Pull);
 const SLIDE: Field = named("slide", "Slide", "The slides that its drawers run on.", Hardware::Slide);
 
+const EDGES: &[Choice] = &[
+    Choice::word("CornerSide", "Corner side", "The edge toward the corner."),
+    Choice::word("FarSide", "Far side", "The edge away from the corner."),
+    Choice::word("Top", "Upper edge", "It lifts up."),
+    Choice::word("Bottom", "Lower edge", "It drops down."),
+];
+
 const HINGE: Field = Field::new(
     "hinge",
     "Hinged on",
     "The edge that the door turns about.",
-    Kind::OneOf(&[
-        Choice::word("CornerSide", "Corner side", "The edge toward the corner."),
-        Choice::word("FarSide", "Far side", "The edge away from the corner."),
-    ]),
+    Kind::OneOf(EDGES),
     Usually::Value("FarSide", "common practice, no source"),
 );
 const OPENS_TO: Field = Field::new(
@@ -90,8 +94,41 @@ const OPENS_TO: Field = Field::new(
     "Opens to",
     "How far the door opens, in degrees from shut.",
     Kind::Angle,
-    Usually::Value("110", "the common hinge; common practice, no source"),
+    Usually::Said("110, the common hinge; 90 for a door that lifts up or drops down"),
 );
+const HINGES: Field = Field::new(
+    "hinges",
+    "Hinges",
+    "What this door hangs on, where it is not what the others do.",
+    Kind::OneOf(build::HINGES),
+    Usually::Said("the construction's"),
+);
+const PULL_OUTS: Field = Field::new(
+    "pull_outs",
+    "Pull-out shelves",
+    "Shelves that draw out on slides behind the door.",
+    Kind::OneOf(&[
+        Choice::word("Absent", "None", "No shelf draws out."),
+        Choice::with(
+            "",
+            "There are some",
+            "Low boxes without a front, alike and evenly spaced.",
+            Holds::Fields(PULL_OUT),
+        ),
+    ]),
+    Usually::Value("Absent", "no shelf draws out"),
+);
+const PULL_OUT: &[Field] = &[
+    Field::new("count", "How many", "How many there are.", Kind::Count, Usually::Needed(Start::Text("2"))),
+    SLIDE,
+    Field::size("box_height", "Height", "Height of their sides.", defaults::PULL_OUT_HEIGHT),
+    Field::size(
+        "spacer",
+        "Packing",
+        "What their slides are packed out by at each side, so that they pass the open door.",
+        NONE,
+    ),
+];
 const BOX_HEIGHT: &str = "as high as its opening and its slide let it be";
 
 const DRAWERS: &[Field] = &[
@@ -157,7 +194,7 @@ const HEIGHTS: Many = Many {
     start: Start::Size(Usual::new(150.0, 6.0)),
 };
 
-const DOOR: &[Field] = &[unit_name("\"door unit\""), WIDTH, HINGE, OPENS_TO, PULL];
+const DOOR: &[Field] = &[unit_name("\"door unit\""), WIDTH, HINGE, HINGES, OPENS_TO, PULL, PULL_OUTS];
 
 const DRAWER_OVER_DOOR: &[Field] = &[
     unit_name("\"drawer over door\""),
@@ -171,6 +208,7 @@ const DRAWER_OVER_DOOR: &[Field] = &[
         Usually::Said(BOX_HEIGHT),
     ),
     HINGE,
+    HINGES,
     OPENS_TO,
     PULL,
     Field::new(
@@ -233,9 +271,50 @@ const APPLIANCE: &[Field] = &[
     Field::new(
         "height",
         "Its height",
-        "Height of the appliance from the floor.",
+        "Height of the appliance's top above the finished floor.",
         Kind::Length,
         Usually::Said("as high as the units"),
     ),
+    Field::size(
+        "above",
+        "Above the floor",
+        "Height of its underside above the finished floor; 0 where it stands on it.",
+        NONE,
+    ),
     Field::size("handle", "Its handle", "How far its handle stands off its face; 0 for none.", NONE),
+    Field::new(
+        "door",
+        "Its door",
+        "The appliance's own door, where it is to be opened too.",
+        Kind::OneOf(&[
+            Choice::word("Absent", "Not opened", "The appliance stands shut."),
+            Choice::with("", "It has one", "As wide as the appliance, up to its top.", Holds::Fields(APPLIANCE_DOOR)),
+        ]),
+        Usually::Value("Absent", "it stands shut"),
+    ),
+];
+
+const APPLIANCE_DOOR: &[Field] = &[
+    Field::new(
+        "hinge",
+        "Hinged on",
+        "The edge that the door turns about.",
+        Kind::OneOf(EDGES),
+        Usually::Value("Bottom", "it drops down"),
+    ),
+    Field::new(
+        "bottom",
+        "Its lower edge",
+        "Height of the door's lower edge above the finished floor.",
+        Kind::Length,
+        Usually::Said("the appliance's underside"),
+    ),
+    Field::size("thickness", "Its thickness", "Thickness of the door.", defaults::APPLIANCE_DOOR),
+    Field::new(
+        "opens_to",
+        "Opens to",
+        "How far the door opens, in degrees from shut.",
+        Kind::Angle,
+        Usually::Value("90", "level; common practice, no source"),
+    ),
 ];

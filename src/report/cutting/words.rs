@@ -177,6 +177,7 @@ pub fn why_line(why: &Why, unit: Unit) -> String {
             format!("lifts the countertop, whose edge drops by {}, clear of the top fronts", b(drop))
         }
         Why::BuildUp { .. } => "lifts the countertop".to_owned(),
+        Why::Packing { out } => format!("packs the slides out by {}, so that the shelves pass the open door", b(out)),
         Why::Blocking { out } => format!("brings the side {} out to the stile's inner edge, for the slides", b(out)),
     }
 }

@@ -21,6 +21,7 @@ pub(super) fn corner_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>)
     }
     findings_ui(ui, view, actions);
     openings_ui(ui, view, actions);
+    advice_ui(ui, view.answer);
     assumes_ui(ui, view.answer);
 }
 
@@ -88,6 +89,15 @@ fn openings_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
     if !show_all && ui.button(format!("Show all {}", all.len())).clicked() {
         ui.data_mut(|data| data.insert_temp(many_id, true));
     }
+}
+
+fn advice_ui(ui: &mut Ui, answer: &Answer) {
+    if answer.advice.is_empty() {
+        return;
+    }
+    ui.add_space(2.0);
+    let lines: Vec<String> = answer.advice.iter().map(|advice| report::advice_line(answer, advice)).collect();
+    small_print_ui(ui, "Better to know", lines.iter().map(String::as_str));
 }
 
 fn assumes_ui(ui: &mut Ui, answer: &Answer) {

@@ -1,0 +1,149 @@
+//! What is not wrong, and had better be otherwise? An appliance at the corner with nothing beside it to hold the filler,
+//! too little room to stand beside an open appliance or to pass before a run.
+
+use super::Opening;
+use super::sweep::{Swept, closest};
+use crate::length::Length;
+use crate::model::convex::hull_outline;
+use crate::model::{Convex, Model, Motion, Mover, Part, PartId, Role, RuleClass, Vec3};
+use crate::plan::{Plan, Side, UnitKind, defaults};
+
+/// One thing that had better be otherwise.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Advice {
+    /// An appliance is the first of its run: the corner filler has nothing to be screwed to, and the countertop nothing
+    /// to lie on, until a panel stands between.
+    SupportPanel {
+        /// Which run.
+        side: Side,
+        /// The appliance.
+        appliance: PartId,
+    },
+    /// Beside the open door of an appliance there is less room to stand than is usual, or as much: see `is_short`.
+    StandingRoom {
+        /// A part of the door.
+        door: PartId,
+        /// What is nearest to it on the other run or in the room.
+        other: PartId,
+        /// The room between them, seen from above.
+        room: Length,
+        /// What is usual.
+        wanted: Length,
+    },
+    /// How wide the passage is between a run, shut, and what stands opposite it on the floor.
+    Passage {
+        /// The run's part that stands out farthest there.
+        part: PartId,
+        /// What stands opposite.
+        other: PartId,
+        /// The room between them, seen from above.
+        room: Length,
+        /// What a published standard asks for.
+        wanted: Length,
+    },
+}
+
+impl Advice {
+    /// Whether something is short of what is usual; else it is told for the builder to judge.
+    #[must_use]
+    pub fn is_short(&self) -> bool {
+        match self {
+            Self::SupportPanel { .. } => true,
+            Self::StandingRoom { room, wanted, .. } | Self::Passage { room, wanted, .. } => room < wanted,
+        }
+    }
+}
+
+/// Everything about `plan`, whose `model` opens as `openings` say.
+pub(super) fn advice(plan: &Plan, model: &Model, openings: &[Opening]) -> Vec<Advice> {
+    let mut list: Vec<Advice> = Side::BOTH.into_iter().filter_map(|side| support_panel(plan, model, side)).collect();
+    for (mover, opening) in model.movers.iter().zip(openings) {
+        list.extend(standing_room(plan, model, mover, opening.to_touch));
+    }
+    let stands = |part: &&Part| part.role == Role::Obstacle && part.extent(Vec3::Z)[0] < WALKED_OVER;
+    for other in model.parts.iter().filter(stands) {
+        list.extend(Side::BOTH.into_iter().filter_map(|side| passage(plan, model, side, other)));
+    }
+    list
+}
+
+/// What hangs higher than this above the floor, mm, stands in nobody's way along a run. Our own choice.
+const WALKED_OVER: f64 = 300.0;
+
+/// The passage between `side`'s run and `other`, where that stands before it: beside a run is no passage.
+fn passage(plan: &Plan, model: &Model, side: Side, other: &Part) -> Option<Advice> {
+    let run = model.run(side);
+    let ([from, to], [near, _]) = (other.extent(run.along), other.extent(run.out));
+    if to <= run.corner_at || from >= run.ends_at || near <= run.depth {
+        return None;
+    }
+    let over = |part: &&Part| {
+        let [s, end] = part.extent(run.along);
+        part.run == Some(side)
+            && matches!(part.class, RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop)
+            && s < to
+            && end > from
+    };
+    let reach = |part: &Part| part.extent(run.out)[1];
+    let part = model.parts.iter().filter(over).max_by(|a, b| reach(a).total_cmp(&reach(b)).then(b.id.cmp(&a.id)))?;
+    let wanted = defaults::PASSAGE.of(plan.unit);
+    Some(Advice::Passage { part: part.id, other: other.id, room: Length::mm(near - reach(part)), wanted })
+}
+
+fn support_panel(plan: &Plan, model: &Model, side: Side) -> Option<Advice> {
+    let first = plan.run(side).units.first()?;
+    if !matches!(first.kind, UnitKind::ApplianceSpace(_)) {
+        return None;
+    }
+    let stands = |part: &&Part| part.role == Role::Appliance && part.run == Some(side);
+    let appliance = model.parts.iter().filter(stands).find(|part| part.unit == Some(0))?.id;
+    Some(Advice::SupportPanel { side, appliance })
+}
+
+/// Room to stand beside an appliance's door that drops down, `out` open: the distance seen from above to the nearest
+/// thing that is no part of its own run.
+fn standing_room(plan: &Plan, model: &Model, mover: &Mover, out: f64) -> Option<Advice> {
+    let Motion::Swing { axis, .. } = mover.motion else { return None };
+    let doors = || mover.parts.iter().map(|&id| model.part(id)).filter(|part| part.class == RuleClass::Appliance);
+    if axis.z.abs() > LEVEL || doors().next().is_none() {
+        return None;
+    }
+    let carry = mover.motion.carrier(out);
+    let mut nearest: Option<(f64, PartId, PartId)> = None;
+    for door in doors() {
+        let open = door.pieces.iter().map(|piece| from_above(piece.vertices().map(&carry)));
+        let open: Vec<Convex> = open.collect();
+        for part in model.parts.iter().filter(|part| stands_beside(part, mover.side)) {
+            for piece in &part.pieces {
+                let other = from_above(piece.vertices());
+                for leaf in &open {
+                    let gap = closest(&Swept::still(leaf), &Swept::still(&other)).distance;
+                    if nearest.is_none_or(|(least, ..)| gap < least) {
+                        nearest = Some((gap, door.id, part.id));
+                    }
+                }
+            }
+        }
+    }
+    let (room, door, other) = nearest?;
+    let wanted = defaults::STANDING_ROOM.of(plan.unit);
+    Some(Advice::StandingRoom { door, other, room: Length::mm(room), wanted })
+}
+
+/// A line that rises less than this a millimetre is level.
+const LEVEL: f64 = 1e-9;
+
+/// Whether a person who stands beside something of `side`'s run may be held up by `part`.
+fn stands_beside(part: &Part, side: Side) -> bool {
+    match part.class {
+        RuleClass::Floor | RuleClass::Hidden => false,
+        RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop | RuleClass::Wall => part.run != Some(side),
+        RuleClass::Standing => true,
+    }
+}
+
+/// What a piece covers of the floor, a millimetre high.
+fn from_above(corners: impl Iterator<Item = Vec3>) -> Convex {
+    let flat: Vec<Vec3> = corners.map(|v| Vec3::new(v.x, v.y, 0.0)).collect();
+    Convex::prism(hull_outline(&flat), Vec3::Z)
+}
