@@ -163,7 +163,6 @@ fn shelves(job: &Job<'_>) -> Option<Step> {
             most: None,
             note: "four a loose shelf",
         })
-        .tools(["none"])
         .cautions([Caution::TipOver]);
     Some(job.lifted_singly(step))
 }

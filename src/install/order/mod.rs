@@ -56,7 +56,7 @@ mod tests {
     use super::*;
     use crate::length::Length;
     use crate::model::Fillers;
-    use crate::plan;
+    use crate::plan::{self, Filler, Side};
 
     const PLANS: [&str; 6] = [
         include_str!("../../../assets/plans/glazing-corner.ron"),
@@ -67,8 +67,9 @@ mod tests {
         include_str!("../../../assets/plans/tack-room.ron"),
     ];
 
-    /// A support panel at the corner, a single box, a shelf on pins behind a frame; and appliances alone on one run.
-    const ODD: [&str; 2] = [
+    /// A support panel at the corner, a single box, a shelf on pins behind a frame; an appliance alone on one run; and no
+    /// joint to caulk.
+    const ODD: [&str; 3] = [
         r#"(name: "odd", units: Millimetre, room: (left_wall: 3000, right_wall: 3000),
             joinery: (shelves: Pins(2), shelf_frame: (stile: 40, rail: 30)),
             slides: { "s": (length: 450) }, pulls: { "none": Absent },
@@ -80,6 +81,11 @@ mod tests {
             left: (units: [Door(width: 600, hinge: FarSide)], ends_at: Open),
             right: (units: [ApplianceSpace(width: 600, depth: 570)], ends_at: Open),
             corner: (left: Fixed(60), right: Fixed(60)))"#,
+        r#"(name: "no joints", units: Millimetre, room: (left_wall: 3000, right_wall: 3000),
+            construction: (base: Legs), slides: { "s": (length: 450) }, pulls: { "none": Absent },
+            left: (units: [Drawers(width: 600, fronts: Equal(3))], ends_at: Open),
+            right: (units: [Drawers(width: 600, fronts: Equal(3))], ends_at: Open),
+            corner: (left: Fixed(0), right: Fixed(0)))"#,
     ];
 
     fn cases() -> Vec<(Plan, Vec<StepId>)> {
@@ -88,8 +94,11 @@ mod tests {
                 Ok(plan) => plan,
                 Err(problems) => panic!("{}", problems.lines().join("\n")),
             };
-            let width = Length::mm(60.0);
-            let model = Model::build(&plan, Fillers { left: width, right: width });
+            let width = |side| match plan.corner.filler(side) {
+                Filler::Fixed(width) => width,
+                Filler::Least => Length::mm(60.0),
+            };
+            let model = Model::build(&plan, Fillers { left: width(Side::Left), right: width(Side::Right) });
             let ids = unsorted(&plan, &model).iter().map(|step| step.id).collect();
             (plan, ids)
         };
@@ -98,8 +107,18 @@ mod tests {
 
     /// Whether `last` waits for `first`, through others too.
     fn waits(after: &[(StepId, Vec<After>)], first: StepId, last: StepId) -> bool {
-        let own = after.iter().find(|(step, _)| *step == last).map_or(&[][..], |(_, own)| own);
-        own.iter().any(|one| one.step == first || waits(after, first, one.step))
+        let mut met = vec![last];
+        let mut next = 0;
+        while let Some(&step) = met.get(next) {
+            let own = after.iter().find(|(id, _)| *id == step).map_or(&[][..], |(_, own)| own);
+            for one in own {
+                if !met.contains(&one.step) {
+                    met.push(one.step);
+                }
+            }
+            next += 1;
+        }
+        met[1..].contains(&first)
     }
 
     #[test]

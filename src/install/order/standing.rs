@@ -171,12 +171,12 @@ fn fix(job: &Job<'_>, side: Side) -> Step {
     let unknown = plan.room.survey.wall(side).studs == Studs::Unknown;
     Step::new(StepId::Fix(side), format!("Fix the {} run to the studs", side.word()))
         .how(["Bore through nailer, back and shims at each stud, and drive the screws until the head lies flush and no farther: the gap is the shim's to fill, not the screw's to close.",
-            "Trim the shims when all is checked once more. Only now is the run safe to load."])
+            "Trim the shims when all is checked once more. Nothing is loaded before this."])
         .how_if(unknown, "Where the studs are is not in the plan: the count takes them 16 in, 406 mm, apart.")
         .how_if(true, "A unit with no stud behind it is screwed to blocking between the studs, or with a fixing made for that wall and rated for the load.")
         .fastener(Fastener { what, count: 2 * places, least, most: None, note })
         .tools(["drill", "driver", "level", "knife or fine saw for the shims"])
-        .cautions([Caution::Studs, Caution::Wires, Caution::Pipes, Caution::TipOver, Caution::OldPaint, Caution::Eyes, Caution::Dust])
+        .cautions([Caution::Studs, Caution::Wires, Caution::Pipes, Caution::TipOver, Caution::OldPaint, Caution::Eyes, Caution::Dust, Caution::Blades])
         .check(level_check(job.plan, "level, plumb and flush as before: nothing has moved"))
 }
 

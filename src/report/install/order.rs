@@ -36,7 +36,9 @@ pub(super) fn lines(installation: &Installation) -> Vec<(Mark, String)> {
             plain(format!("parts: {}", parts_words(model, &step.parts)));
         }
         step.fasteners.iter().map(|fastener| fastener_words(fastener, unit)).for_each(&mut plain);
-        plain(format!("tools: {}", step.tools.join(", ")));
+        if !step.tools.is_empty() {
+            plain(format!("tools: {}", step.tools.join(", ")));
+        }
         step.areas.iter().map(|area| area_words(area, unit)).for_each(&mut plain);
         if step.id.coats() {
             plain(coat_words(&step.areas, unit));
@@ -65,14 +67,20 @@ pub(super) fn lines(installation: &Installation) -> Vec<(Mark, String)> {
     lines
 }
 
-/// Whether `last` comes after `first` in any case, since something before it does.
-fn follows_anyway(steps: &[Step], first: StepId, last: &Step) -> bool {
-    let before = |id: StepId| steps.iter().find(|step| step.id == id);
-    last.after
-        .iter()
-        .filter(|after| after.step != first)
-        .filter_map(|after| before(after.step))
-        .any(|step| step.after.iter().any(|after| after.step == first) || follows_anyway(steps, first, step))
+/// Every step that comes before one that `last` waits for: named there, it need not be named again.
+fn before_those(steps: &[Step], last: &Step) -> Vec<StepId> {
+    let after = |id: StepId| steps.iter().find(|step| step.id == id).map_or(&[][..], |step| &step.after);
+    let mut all: Vec<StepId> = Vec::new();
+    let mut open: Vec<StepId> = last.after.iter().map(|after| after.step).collect();
+    while let Some(step) = open.pop() {
+        for before in after(step) {
+            if !all.contains(&before.step) {
+                all.push(before.step);
+                open.push(before.step);
+            }
+        }
+    }
+    all
 }
 
 /// The numbers of the steps that come right before, and why: each reason once.
@@ -81,8 +89,8 @@ fn after_words(installation: &Installation, step: &Step) -> String {
         installation.order.iter().position(|one| one.id == after.step).map_or(0, |index| index + 1)
     };
     let mut reasons: Vec<(&str, Vec<usize>)> = Vec::new();
-    let steps = &installation.order;
-    for after in step.after.iter().filter(|after| !follows_anyway(steps, after.step, step)) {
+    let named = before_those(&installation.order, step);
+    for after in step.after.iter().filter(|after| !named.contains(&after.step)) {
         match reasons.iter_mut().find(|(why, _)| *why == after.why) {
             Some((_, steps)) => steps.push(number(after)),
             None => reasons.push((after.why, vec![number(after)])),
