@@ -21,12 +21,12 @@ fn rectangle(x: [f64; 2], y: [f64; 2]) -> Outline {
     Outline::rectangle(x, y).unwrap()
 }
 
-/// A recess between floor and ceiling, y out of it to the room; x is upwards. The back is at y = -1000.
+/// A recess between floor and ceiling, y out of it to the room; x is upwards. The back is at y = -600.
 fn recess(clear: f64) -> Vec<Outline> {
     vec![
-        rectangle([-50.0, 0.0], [-1000.0, 2000.0]),
-        rectangle([clear, clear + 400.0], [-1000.0, 0.0]),
-        rectangle([-50.0, clear + 400.0], [-1050.0, -1000.0]),
+        rectangle([-50.0, 0.0], [-600.0, 2000.0]),
+        rectangle([clear, clear + 400.0], [-600.0, 0.0]),
+        rectangle([-50.0, clear + 400.0], [-650.0, -600.0]),
     ]
 }
 
@@ -373,7 +373,7 @@ fn a_filler_face_that_cannot_pass_the_pulls_goes_in_before_them() {
 #[test]
 fn a_unit_is_carried_the_way_its_sides_allow() {
     let mm = Length::mm;
-    let way = |width: f64, turn: Option<f64>| WayIn { width: mm(width), height: mm(2000.0), turn: turn.map(mm) };
+    let way = |width: f64, turn: Option<f64>| WayIn { width: mm(width), height: mm(1200.0), turn: turn.map(mm) };
     let size = [800.0, 600.0, 780.0];
     assert_eq!(carried(size, way(700.0, None)), Carried::Straight { upright: 2 });
     let Carried::TooLarge { short } = carried(size, way(590.0, None)) else { panic!() };
@@ -382,7 +382,7 @@ fn a_unit_is_carried_the_way_its_sides_allow() {
     assert_eq!(carried(size, way(700.0, Some(820.0))), Carried::Straight { upright: 2 });
     // Longest for 600 wide in passages of 900: 2 (900 √2 − 600) = 1345.6.
     assert_eq!(carried([1340.0, 600.0, 780.0], way(900.0, Some(900.0))), Carried::Turned { upright: 2 });
-    let Carried::TooLarge { short } = carried([1400.0, 600.0, 1400.0], way(900.0, Some(900.0))) else { panic!() };
+    let Carried::TooLarge { short } = carried([1400.0, 600.0, 1100.0], way(900.0, Some(900.0))) else { panic!() };
     // 2 ((900 + x) √2 − 600) = 1400 at x = 19.239.
     assert!((short - (1300.0 / 2.0_f64.sqrt() - 900.0)).abs() < 0.02, "{short}");
 }

@@ -63,6 +63,14 @@ impl Cell {
         best
     }
 
+    /// Whether it reaches the rim of the rectangle that was cut up.
+    pub(super) fn reaches_rim(&self, [least, greatest]: [Flat; 2]) -> bool {
+        self.x[0] <= least.x
+            || self.x[1] >= greatest.x
+            || self.low.iter().any(|&y| y <= least.y)
+            || self.high.iter().any(|&y| y >= greatest.y)
+    }
+
     /// The point nearest `near` (nearly) where `y` is at least `line`.
     pub(super) fn beyond(&self, line: f64, near: Flat) -> Option<Flat> {
         let top = self.high[0].max(self.high[1]) + 1.0;
@@ -90,6 +98,7 @@ pub(super) struct Free {
 struct Barred<'o> {
     outline: &'o Outline,
     x: [f64; 2],
+    y: [f64; 2],
     lower: Vec<Flat>,
     upper: Vec<Flat>,
 }
@@ -117,7 +126,7 @@ impl<'o> Barred<'o> {
         let lower = walk(left, x[1]);
         let mut upper = walk(right, x[0]);
         upper.reverse();
-        Self { outline, x, lower, upper }
+        Self { outline, x, y: outline.extent(Flat::new(0.0, 1.0)), lower, upper }
     }
 
     fn range(&self, x: f64) -> [f64; 2] {
@@ -215,9 +224,12 @@ impl Free {
 fn upright_lines(barred: &[Barred<'_>], least: Flat, greatest: Flat) -> Vec<f64> {
     let (left, right) = (least.x, greatest.x);
     let mut lines = vec![left, right];
+    let mut theirs: Vec<(Flat, Flat)> = Vec::new();
     let rims = [least.y, greatest.y].map(|y| (Flat::new(left, y), Flat::new(right, y)));
+    let within = |p: Flat, b: &Barred<'_>| p.x > b.x[0] && p.x < b.x[1] && p.y > b.y[0] && p.y < b.y[1];
     let hidden = |p: Flat, but: [usize; 2]| {
-        barred.iter().enumerate().any(|(k, b)| !but.contains(&k) && b.outline.holds(p, TOUCH * 1e-3))
+        let holds = |b: &Barred<'_>| within(p, b) && b.outline.holds(p, TOUCH * 1e-3);
+        p.y < least.y || p.y > greatest.y || barred.iter().enumerate().any(|(k, b)| !but.contains(&k) && holds(b))
     };
     for (i, one) in barred.iter().enumerate() {
         let points = one.outline.points();
@@ -225,11 +237,17 @@ fn upright_lines(barred: &[Barred<'_>], least: Flat, greatest: Flat) -> Vec<f64>
         lines.extend(over_rims.flatten().map(|p| p.x.clamp(left, right)));
         lines.extend(points.iter().filter(|&&p| p.x > left && p.x < right && !hidden(p, [i, i])).map(|p| p.x));
         for (j, two) in barred.iter().enumerate().skip(i + 1) {
-            if one.x[1] < two.x[0] || two.x[1] < one.x[0] {
+            let (x, y) = (shared_range(one.x, two.x), shared_range(one.y, two.y));
+            if x[0] > x[1] || y[0] > y[1] {
                 continue;
             }
-            for (a, b) in sides(points) {
-                for (c, d) in sides(two.outline.points()) {
+            let meets = |(a, b): &(Flat, Flat)| {
+                a.x.min(b.x) <= x[1] && a.x.max(b.x) >= x[0] && a.y.min(b.y) <= y[1] && a.y.max(b.y) >= y[0]
+            };
+            theirs.clear();
+            theirs.extend(sides(two.outline.points()).filter(meets));
+            for (a, b) in sides(points).filter(meets) {
+                for &(c, d) in &theirs {
                     if let Some(p) = crossing(a, b, c, d).filter(|p| p.x > left && p.x < right)
                         && !hidden(p, [i, j])
                     {
@@ -244,6 +262,10 @@ fn upright_lines(barred: &[Barred<'_>], least: Flat, greatest: Flat) -> Vec<f64>
     lines
 }
 
+fn shared_range(one: [f64; 2], two: [f64; 2]) -> [f64; 2] {
+    [one[0].max(two[0]), one[1].min(two[1])]
+}
+
 fn sides(points: &[Flat]) -> impl Iterator<Item = (Flat, Flat)> + '_ {
     points.iter().enumerate().map(|(k, &a)| (a, points[(k + 1) % points.len()]))
 }
@@ -251,12 +273,15 @@ fn sides(points: &[Flat]) -> impl Iterator<Item = (Flat, Flat)> + '_ {
 fn crossing(a: Flat, b: Flat, c: Flat, d: Flat) -> Option<Flat> {
     let (u, v) = (b - a, d - c);
     let (from_c, from_d) = (u.cross(c - a), u.cross(d - a));
+    if from_c * from_d > 0.0 {
+        return None;
+    }
     let (from_a, from_b) = (v.cross(a - c), v.cross(b - c));
-    if from_c * from_d > 0.0 || from_a * from_b > 0.0 {
+    if from_a * from_b > 0.0 {
         return None;
     }
     let whole = u.cross(v);
-    (whole.abs() > 1e-12 * u.length() * v.length()).then(|| a + u * ((c - a).cross(v) / whole))
+    (whole * whole > 1e-24 * u.dot(u) * v.dot(v)).then(|| a + u * ((c - a).cross(v) / whole))
 }
 
 #[cfg(test)]

@@ -224,20 +224,60 @@ impl Outline {
     /// (the Minkowski difference, drawn in by that).
     #[must_use]
     pub fn barred_to(&self, moving: &Self) -> Option<Self> {
-        let corners = self.points.iter().flat_map(|&o| moving.points.iter().map(move |&p| o - p));
+        // Minkowski's sum of two convex outlines has the edges of both in the order of their directions (standard geometry).
+        let turned = moving.map(|p| p * -1.0);
+        let (one, two) = (self.from_lowest(), turned.from_lowest());
+        let (mut at, mut corners) = (one[0] + two[0], Vec::with_capacity(one.len() + two.len()));
+        let edge = |of: &[Flat], k: usize| of[(k + 1) % of.len()] - of[k];
+        let (mut i, mut j) = (0, 0);
+        while i < one.len() || j < two.len() {
+            corners.push(at);
+            let first = match (i < one.len(), j < two.len()) {
+                (true, true) => edge(&one, i).cross(edge(&two, j)),
+                (true, false) => 1.0,
+                _ => -1.0,
+            };
+            // Parallel edges make one.
+            if first >= 0.0 {
+                at = at + edge(&one, i);
+                i += 1;
+            }
+            if first <= 0.0 {
+                at = at + edge(&two, j);
+                j += 1;
+            }
+        }
         let barred = Self::around(corners)?;
         let count = barred.points.len();
         let inward: Vec<Flat> = barred.edges().map(|(_, along)| along.left()).collect();
-        Self::around((0..count).map(|k| {
+        let drawn_in = (0..count).map(|k| {
             let (before, after) = (inward[(k + count - 1) % count], inward[k]);
             barred.points[k] + (before + after) * (TOUCH / (1.0 + before.dot(after)).max(1e-3))
-        }))
+        });
+        Self::around(drawn_in)
+    }
+
+    /// Its corners from the lowest, of those the leftmost, on.
+    fn from_lowest(&self) -> Vec<Flat> {
+        let lower = |&j: &usize, &k: &usize| {
+            let (a, b) = (self.points[j], self.points[k]);
+            a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x))
+        };
+        let start = (0..self.points.len()).min_by(lower).unwrap_or(0);
+        self.points[start..].iter().chain(&self.points[..start]).copied().collect()
     }
 
     /// Whether `point` lies inside by more than `by`.
     #[must_use]
     pub fn holds(&self, point: Flat, by: f64) -> bool {
-        self.edges().all(|(start, along)| along.cross(point - start) > by)
+        // Squares with their sign, to spare the roots.
+        let by = by * by.abs();
+        (0..self.points.len()).all(|k| {
+            let start = self.points[k];
+            let along = self.points[(k + 1) % self.points.len()] - start;
+            let far = along.cross(point - start);
+            far * far.abs() > by * along.dot(along)
+        })
     }
 }
 

@@ -113,12 +113,9 @@ impl Run<'_> {
         let among = |before: Before, measured: bool| {
             let there = |part: &Part| part.id != face.id && stands(part, before) && !later(part);
             let parts = [face.id];
-            let mut view = self.view(&parts, Seen::Above, &there);
-            if before == Before::Countertop
-                && let Some(view) = &mut view
-            {
-                self.lift(view, face, &there);
-            }
+            let view = self.view(&parts, Seen::Above, &there);
+            let view =
+                if before == Before::Countertop { view.map(|view| self.lifted(view, face, &there)) } else { view };
             let views: Vec<View> = view.into_iter().collect();
             self.judge(Piece::FillerFace, &face.name, &parts, &views, None, before, measured)
         };
@@ -152,8 +149,7 @@ impl Run<'_> {
         let pieces = || parts.iter().flat_map(|&id| self.model.part(id).outside());
         let piece = outline(pieces(), &axes)?;
         let thick = reach(pieces(), axes[2]);
-        let mut section = Section::new(piece, Vec::new(), Exit::Beyond(f64::NEG_INFINITY));
-        let (mut obstacles, mut line, mut before) = (Vec::new(), f64::NEG_INFINITY, Vec::new());
+        let (mut shapes, mut obstacles, mut before, mut line) = (Vec::new(), Vec::new(), Vec::new(), self.frame.depth);
         let depth = reach(pieces(), out);
         let leaves = reach(pieces(), out)[1] - depth[0];
         let present = |part: &&Part| !parts.contains(&part.id) && there(part);
@@ -164,7 +160,7 @@ impl Run<'_> {
                 let shares = high > thick[0] + TOUCH && low < thick[1] - TOUCH;
                 let Some(shape) = outline([piece], &axes) else { continue };
                 if shares {
-                    section.obstacles.push(shape);
+                    shapes.push(shape);
                     obstacles.push(part.id);
                     if part.run == Some(self.side) && !matches!(part.role, Role::Wall | Role::Baseboard | Role::EndWall)
                     {
@@ -178,18 +174,19 @@ impl Run<'_> {
                 }
             }
         }
-        section.exit = if seen == Seen::Room { Exit::Through(before) } else { Exit::Beyond(line.max(depth[0])) };
+        let exit = if seen == Seen::Room { Exit::Through(before) } else { Exit::Beyond(line) };
+        let section = Section::new(piece, shapes, exit);
         let leaves = if seen == Seen::Room { out * (2.0 * leaves) } else { Vec3::ZERO };
         Some(View { seen, section, obstacles, among, axes, level: f64::midpoint(thick[0], thick[1]), leaves })
     }
 
-    /// Makes `view`, a section seen from above, one that the piece leaves upwards.
-    fn lift(&self, view: &mut View, piece: &Part, there: &dyn Fn(&Part) -> bool) {
+    /// `view`, a section seen from above, as one that the piece leaves upwards.
+    fn lifted(&self, view: View, piece: &Part, there: &dyn Fn(&Part) -> bool) -> View {
         let [low, high] = piece.extent(Vec3::Z);
         let over = self.model.parts.iter().filter(|part| there(part)).flat_map(Part::outside);
         let over = over.filter(|other| reach([*other], Vec3::Z)[1] > high + TOUCH);
-        view.section.exit = Exit::Through(over.filter_map(|other| outline([other], &view.axes)).collect());
-        view.leaves = Vec3::Z * (high - low);
+        let exit = Exit::Through(over.filter_map(|other| outline([other], &view.axes)).collect());
+        View { section: view.section.with_exit(exit), leaves: Vec3::Z * (high - low), ..view }
     }
 
     /// Tries `views` straight, then `through`, then `views` in several moves and turned. Where it does not go in, how much it is

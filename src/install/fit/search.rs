@@ -20,8 +20,9 @@ use super::section::{Exit, Place};
 const FIRST: f64 = 1e-3;
 const WIDER: f64 = 1.25;
 const WIDEST: f64 = 0.05;
-/// So many cells are looked at before the search gives up.
-const MOST_CELLS: usize = 150_000;
+/// So many cells are made, and so many looked at, before the search gives up.
+const MOST_MADE: usize = 1_500_000;
+const MOST_LOOKED_AT: usize = 60_000;
 
 /// Which outline stands in for the piece in a slab.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,7 +40,7 @@ pub(super) enum Outcome {
     Found(Vec<Place>),
     /// No way among these slabs.
     Shut,
-    /// Too many cells.
+    /// Too many cells, or a possible way out of what is searched.
     Spent,
 }
 
@@ -50,6 +51,9 @@ pub(super) struct Question<'q> {
     pub(super) obstacles: &'q [Outline],
     pub(super) exit: &'q Exit,
     pub(super) start: Flat,
+    /// The rectangle that is searched, its least and its greatest corner. Where a possible way leads out of it nothing is
+    /// proved; a safe one stays inside.
+    pub(super) window: [Flat; 2],
     /// How often the slabs are halved; `None`: the piece may not turn.
     pub(super) level: Option<u32>,
     pub(super) bound: Bound,
@@ -91,36 +95,16 @@ struct Search<'q> {
     question: Question<'q>,
     /// Where slabs end, from 0 to π.
     ends: Vec<f64>,
-    least: Flat,
-    greatest: Flat,
+    made: usize,
     slabs: BTreeMap<i32, Slab>,
     heap: BinaryHeap<Reverse<(Cost, i32, usize)>>,
 }
 
 /// Searches.
 pub(super) fn search(question: Question<'_>) -> Outcome {
-    let (least, greatest) = bounds(&question);
     let ends = question.level.map_or(vec![0.0], slab_ends);
-    let mut search = Search { question, ends, least, greatest, slabs: BTreeMap::new(), heap: BinaryHeap::new() };
+    let mut search = Search { question, ends, made: 0, slabs: BTreeMap::new(), heap: BinaryHeap::new() };
     search.run()
-}
-
-/// The rectangle outside of which the piece meets nothing: whatever lies farther out can be gone round inside it.
-fn bounds(question: &Question<'_>) -> (Flat, Flat) {
-    let room = 2.0 * question.piece.radius() + 1.0;
-    let (mut least, mut greatest) = (question.start, question.start);
-    let through = match question.exit {
-        Exit::Through(outlines) => outlines.as_slice(),
-        Exit::Beyond(line) => {
-            greatest.y = greatest.y.max(*line);
-            &[]
-        }
-    };
-    for p in question.obstacles.iter().chain(through).flat_map(Outline::points) {
-        least = Flat::new(least.x.min(p.x), least.y.min(p.y));
-        greatest = Flat::new(greatest.x.max(p.x), greatest.y.max(p.y));
-    }
-    (least - Flat::new(room, room), greatest + Flat::new(room, room))
 }
 
 fn slab_ends(level: u32) -> Vec<f64> {
@@ -166,7 +150,7 @@ impl Search<'_> {
             stands_in.iter().flat_map(|piece| outlines.iter().filter_map(|o| o.barred_to(piece))).collect()
         };
         let mut shut = barred(question.obstacles);
-        let free = Free::less(&shut, self.least, self.greatest);
+        let free = Free::less(&shut, question.window[0], question.window[1]);
         let (mut through, mut beyond) = (None, f64::INFINITY);
         match question.exit {
             Exit::Beyond(line) => {
@@ -174,11 +158,12 @@ impl Search<'_> {
             }
             Exit::Through(outlines) => {
                 shut.extend(barred(outlines));
-                through = Some(Free::less(&shut, self.least, self.greatest));
+                through = Some(Free::less(&shut, question.window[0], question.window[1]));
             }
         }
         let node = Node { cost: f64::INFINITY, from: None, at: Flat::ZERO, done: false };
         let nodes = vec![node; free.cells.len()];
+        self.made += free.cells.len() + through.as_ref().map_or(0, |through| through.cells.len());
         self.slabs.insert(slab, Slab { free, through, beyond, nodes });
     }
 
@@ -192,10 +177,11 @@ impl Search<'_> {
 
     fn run(&mut self) -> Outcome {
         self.open(0);
-        let start = self.question.start;
+        let question = self.question;
+        let start = question.start;
         let Some(cell) = self.slabs.get(&0).and_then(|slab| slab.free.cell_of(start)) else { return Outcome::Shut };
         self.reach((0, cell), 0.0, start, None);
-        let radius = self.question.piece.radius();
+        let radius = question.piece.radius();
         let mut looked_at = 0;
         while let Some(Reverse((Cost(cost), slab, cell))) = self.heap.pop() {
             let Some(here) = self.slabs.get_mut(&slab) else { continue };
@@ -203,7 +189,7 @@ impl Search<'_> {
             node.done = true;
             let at = node.at;
             looked_at += 1;
-            if looked_at > MOST_CELLS {
+            if looked_at > MOST_LOOKED_AT || self.made > MOST_MADE {
                 return Outcome::Spent;
             }
             let here = &self.slabs[&slab];
@@ -214,6 +200,9 @@ impl Search<'_> {
             );
             if let Some(out) = out {
                 return Outcome::Found(self.way((slab, cell), out));
+            }
+            if question.bound == Bound::Possible && shape.reaches_rim(question.window) {
+                return Outcome::Spent;
             }
             let mut next: Vec<(i32, usize, Flat)> = here.free.beside(cell, at).map(|(k, p)| (slab, k, p)).collect();
             for beside in self.slabs_beside(slab) {

@@ -14,10 +14,15 @@ use super::search::{Bound, Outcome, Question, search};
 const FINEST: u32 = 3;
 /// The least play is looked for until it is known to this, mm.
 const PLAY_STEP: f64 = 0.02;
+/// The first that a piece is made shorter by, mm.
+const FIRST_TRY: f64 = 0.5;
 /// No piece is made smaller than this share of itself.
 const MOST_OFF: f64 = 0.5;
 /// A way may overlap by this at the most: twice [`TOUCH`] in the search, and as much in the checking.
 const SLACK: f64 = 4.0 * TOUCH;
+/// A shorter way is looked at so closely, and so many ends of a step are tried one by one.
+const TRIED: u32 = 12;
+const ONE_BY_ONE: usize = 8;
 /// A step is halved so often before it counts as one that touches.
 const HALVINGS: u32 = 22;
 
@@ -81,14 +86,33 @@ pub struct Section {
     /// Where the open begins.
     pub exit: Exit,
     middle: Flat,
+    /// What is searched; see [`Section::thinned`].
+    window: [Flat; 2],
 }
+
+/// How far around the piece a way is searched for, and up to where obstacles count then, in its radii: a piece is turned within
+/// its own length or so. Our own choice; a proof that there is no way does not depend on it.
+const AROUND: f64 = 6.0;
+const COUNTS: f64 = 8.0;
 
 impl Section {
     /// A section; poses are told of the piece's middle, the mean of its corners.
     #[must_use]
     pub fn new(piece: Outline, obstacles: Vec<Outline>, exit: Exit) -> Self {
         let middle = piece.middle();
-        Self { piece, obstacles, exit, middle }
+        let radius = piece.map(|p| p - middle).radius();
+        let around = Flat::new(AROUND * radius, AROUND * radius);
+        let [least, mut greatest] = [middle - around, middle + around];
+        if let Exit::Beyond(line) = exit {
+            greatest.y = greatest.y.max(line + AROUND * radius);
+        }
+        Self { piece, obstacles, exit, middle, window: [least, greatest] }
+    }
+
+    /// The same that leaves elsewhere.
+    #[must_use]
+    pub fn with_exit(self, exit: Exit) -> Self {
+        Self::new(self.piece, self.obstacles, exit)
     }
 
     /// Where poses are told of.
@@ -135,6 +159,34 @@ impl Section {
         }
     }
 
+    /// The same without obstacles that are out of reach or lie within another: no way in the window depends on them.
+    fn thinned(&self) -> Self {
+        let radius = self.piece.map(|p| p - self.middle).radius();
+        let reach = (COUNTS - AROUND) * radius;
+        let [least, greatest] = self.window;
+        let near = |outline: &Outline| {
+            let ([a, b], [c, d]) = (outline.extent(Flat::new(1.0, 0.0)), outline.extent(Flat::new(0.0, 1.0)));
+            b > least.x - reach && a < greatest.x + reach && d > least.y - reach && c < greatest.y + reach
+        };
+        let thin = |outlines: &[Outline]| {
+            let mut kept: Vec<Outline> = Vec::new();
+            for outline in outlines.iter().filter(|outline| near(outline)) {
+                let within =
+                    |one: &Outline, other: &Outline| one.points().iter().all(|&p| other.holds(p, -TOUCH * 1e-3));
+                if !kept.iter().any(|other| within(outline, other)) {
+                    kept.retain(|other| !within(other, outline));
+                    kept.push(outline.clone());
+                }
+            }
+            kept
+        };
+        let exit = match &self.exit {
+            Exit::Beyond(line) => Exit::Beyond(*line),
+            Exit::Through(outlines) => Exit::Through(thin(outlines)),
+        };
+        Self { obstacles: thin(&self.obstacles), exit, ..self.clone() }
+    }
+
     fn ask(&self, level: Option<u32>, bound: Bound) -> Outcome {
         let piece = self.piece.map(|p| p - self.middle);
         search(Question {
@@ -142,6 +194,7 @@ impl Section {
             obstacles: &self.obstacles,
             exit: &self.exit,
             start: self.middle,
+            window: self.window,
             level,
             bound,
         })
@@ -166,46 +219,56 @@ impl Section {
         if self.overlapped().is_some() {
             return Passage::NoWay;
         }
-        if let Some(places) = self.way(None) {
+        let thin = self.thinned();
+        if let Some(places) = thin.way(None) {
             return Passage::Moves(places);
         }
-        (0..=FINEST).find_map(|level| self.way(Some(level))).map_or(Passage::NoWay, Passage::Turned)
+        for level in 0..=FINEST {
+            if let Some(places) = thin.way(Some(level)) {
+                return Passage::Turned(places);
+            }
+            if thin.ask(Some(level), Bound::Possible) == Outcome::Shut {
+                break;
+            }
+        }
+        Passage::NoWay
     }
 
     /// The way of a piece made shorter until it goes in.
     #[must_use]
     pub fn way_of_shorter(&self, play: &Play) -> Option<Vec<Place>> {
-        let less = self.smaller(play.short())?;
+        let less = self.thinned().smaller(play.short())?;
         (1..=FINEST).find_map(|level| less.way(Some(level)))
     }
 
     /// The least play to go in turned, between two bounds; `None` where no way was found for half the piece.
     #[must_use]
     pub fn play(&self) -> Option<Play> {
-        let has = self.room().iter().sum::<f64>();
+        let thin = self.thinned();
+        let has = thin.room().iter().sum::<f64>();
         let most = self.length() * MOST_OFF;
         let goes = |level: u32, off: f64| {
-            self.smaller(off).is_some_and(|less| match less.ask(Some(level), Bound::Safe) {
-                Outcome::Found(places) => less.is_clear_along(&places),
-                Outcome::Shut | Outcome::Spent => false,
-            })
+            thin.smaller(off).is_some_and(|less| matches!(less.ask(Some(level), Bound::Safe), Outcome::Found(_)))
         };
         let may_go = |level: u32, off: f64| {
-            self.smaller(off).is_none_or(|less| less.ask(Some(level), Bound::Possible) != Outcome::Shut)
+            thin.smaller(off).is_none_or(|less| less.ask(Some(level), Bound::Possible) != Outcome::Shut)
         };
+        // As it is, then shorter by twice as much each time.
+        let tries = || std::iter::successors(Some(FIRST_TRY), |off| Some(off * 2.0)).take_while(|&off| off < most);
         let mut answer: Option<[f64; 2]> = None;
         for level in 1..=FINEST {
-            let [mut low, mut high] = answer.unwrap_or([-has, most]);
-            // What was shown at a coarser level holds at a finer one.
-            let tried = if answer.is_some() { high } else { most };
-            if !goes(level, tried) {
-                continue;
-            }
-            let found = bisected(low, tried, PLAY_STEP, |off| goes(level, off));
-            high = high.min(found);
+            let (low, high) = match answer {
+                // What was shown at a coarser level holds at a finer one.
+                Some([low, high]) => (low, high),
+                None => match std::iter::once(0.0).chain(tries()).chain([most]).find(|&off| goes(level, off)) {
+                    Some(off) => (-has, off),
+                    None => continue,
+                },
+            };
+            let high = bisected(low, high, PLAY_STEP, |off| goes(level, off));
             let proved = bisected(low, high, PLAY_STEP, |off| may_go(level, off));
             // Where even the least may go nothing is proved.
-            low = if proved - low <= PLAY_STEP { low } else { proved - PLAY_STEP };
+            let low = if proved - low <= PLAY_STEP { low } else { proved - PLAY_STEP };
             answer = Some([low, high]);
             if high - low <= 4.0 * PLAY_STEP {
                 break;
@@ -291,12 +354,24 @@ impl Section {
 
     /// The same way with fewer poses: from each the farthest that can be gone to in one even step.
     fn shortened(&self, places: &[Place]) -> Vec<Place> {
+        let mut way = places.to_vec();
+        loop {
+            let kept = self.shortened_once(&way);
+            if kept.len() >= way.len() {
+                return way;
+            }
+            way = kept;
+        }
+    }
+
+    fn shortened_once(&self, places: &[Place]) -> Vec<Place> {
         let mut kept: Vec<Place> = places.first().copied().into_iter().collect();
         let mut k = 0;
         while k + 1 < places.len() {
             let mut ahead = places.len() - 1 - k;
-            while ahead > 1 && !self.is_clear_between(places[k], places[k + ahead], 8) {
-                ahead /= 2;
+            while ahead > 1 && !self.is_clear_between(places[k], places[k + ahead], TRIED) {
+                // Few are tried one by one.
+                ahead = if ahead > ONE_BY_ONE { ahead / 2 } else { ahead - 1 };
             }
             k += ahead.max(1);
             kept.push(places[k]);
