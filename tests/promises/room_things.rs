@@ -60,43 +60,36 @@ fn a_thin_casing_asks_for_nothing() {
     assert_eq!(needs(&read("", door, "Open")), None);
 }
 
-/// A room door in the left wall past the run, which ends at 580 + 100 + 900 + 450 = 2030, hinged on its far side.
-fn with_room_door(width: f64, pull: &str) -> Answer {
-    let door = format!(", doors: [(name: \"hall door\", wall: Left, along: 2450, width: {width}, opens_to: 120)]");
+/// A room door in the left wall past the run, which ends at 580 + 100 + 900 + 450 = 2030; hinged on its corner side, it
+/// leans over toward the run when it opens past a right angle.
+fn with_room_door(opens_to: f64, pull: &str) -> Answer {
+    let door = format!(
+        ", doors: [(name: \"hall door\", wall: Left, along: 2450, width: 800, hinge: CornerSide, opens_to: {opens_to})]"
+    );
     read(&door, &format!("Drawers(width: 450, fronts: Equal(2), pull: \"{pull}\")"), "Open")
 }
 
-// Its free corner goes round on a circle of the leaf's width about the far edge of its face, which lies 40 before the
-// wall; the run's nearest corner is that of the last front, 601 out and 1.5 short of the run's end. The bar of the front,
-// 145 further in, is out of its reach.
+// The face that looks at the run turns about its own edge, 40 before the wall. The run's nearest corner is that of the
+// last front, 601 out and 1.5 short of the run's end: r away from that edge, at the angle β. The face is r · sin (β − φ)
+// from it.
 #[test]
 fn a_room_door_that_swings_against_a_run_is_a_finding() {
-    let front = [2030.0 - REVEAL, 601.0];
-    let gap = |width: f64| {
-        let pin = [2450.0 + width, 40.0];
-        (pin[0] - front[0]).hypot(pin[1] - front[1]) - width
-    };
-    let (mut low, mut high) = (300.0, 2000.0);
-    for _ in 0..60 {
-        let middle = f64::midpoint(low, high);
-        if gap(middle) > WANTED { low = middle } else { high = middle }
-    }
-    // The corner of the front is the nearest only where the leaf still turns when it comes by.
-    let turned = (front[1] - 40.0).atan2(2450.0 + low - front[0]).to_degrees();
-    assert!(turned > 0.0 && turned < 90.0, "{turned}");
-    let findings = |width: f64| {
-        let answer = with_room_door(width, "none");
-        answer.findings.iter().filter(|f| f.mover.is_some_and(|m| answer.model.mover(m).of_the_room)).count()
-    };
-    assert_eq!(findings(low - 0.05), 0, "{low}");
-    assert!(findings(low + 0.05) > 0, "{low}");
+    let (before, out) = (2450.0 - (2030.0 - REVEAL), 601.0_f64 - 40.0);
+    let expected = std::f64::consts::PI - out.atan2(before) - (WANTED / out.hypot(before)).asin();
+    let answer = with_room_door(150.0, "none");
+    let mover = answer.model.movers.iter().find(|mover| mover.of_the_room).unwrap();
+    let got = answer.openings[mover.id.0].to_wanted;
+    assert!(got <= expected + 1e-9 && (expected - got) * 800.0 < 0.05, "{got} against {expected}");
+    assert!(answer.findings.iter().any(|f| f.mover == Some(mover.id)));
+    let clear = with_room_door(got.to_degrees() - 1e-6, "none");
+    assert!(clear.is_clear(), "{:?}", clear.findings);
 }
 
 // Every filler told is found without it: a room door is not what a corner filler is for.
 #[test]
 fn a_room_door_asks_nothing_of_the_corner_fillers() {
     let (with, without) =
-        (with_room_door(1200.0, "bar"), read("", "Drawers(width: 450, fronts: Equal(2), pull: \"bar\")", "Open"));
+        (with_room_door(150.0, "bar"), read("", "Drawers(width: 450, fronts: Equal(2), pull: \"bar\")", "Open"));
     assert!(with.findings.iter().any(|f| matches!(f.kind, FindingKind::Hits | FindingKind::TooNear)));
     for side in Side::BOTH {
         assert_eq!(with.side(side).least, without.side(side).least);
