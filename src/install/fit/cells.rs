@@ -8,6 +8,8 @@ use super::flat::{Flat, Outline, TOUCH};
 
 /// Upright lines closer than this are one.
 const SAME_LINE: f64 = 1e-10;
+/// A side that leans by less than this is upright.
+const UPRIGHT: f64 = 1e-9;
 /// Two cells meet where they share at least this much of an upright line: outlines are drawn in by [`TOUCH`], so what is
 /// narrower is no way.
 const SHARED: f64 = TOUCH * 0.1;
@@ -105,8 +107,14 @@ struct Barred<'o> {
 
 impl<'o> Barred<'o> {
     fn new(outline: &'o Outline) -> Self {
-        let points = outline.points();
         let x = outline.extent(Flat::new(1.0, 0.0));
+        // A side that is upright but for the last digits is upright: what it bars must not lean across a strip.
+        let upright = |p: &Flat| match p.x {
+            near if near - x[0] < UPRIGHT => Flat::new(x[0], p.y),
+            near if x[1] - near < UPRIGHT => Flat::new(x[1], p.y),
+            _ => *p,
+        };
+        let points: Vec<Flat> = outline.points().iter().map(upright).collect();
         let count = points.len();
         let start = |k: usize, end: f64| points[k].x.total_cmp(&end).is_eq();
         // Counter-clockwise, the lower edge runs from the last point of the left side to the first of the right side.
@@ -321,6 +329,19 @@ mod tests {
                     }
                 }
             }
+        }
+    }
+
+    // Seen once: the post's left side leaned by 4e-14, and its whole height was told free at the line there.
+    #[test]
+    fn a_side_that_leans_by_noise_bars_as_an_upright_one() {
+        let lip = Outline::rectangle([-10.0, 550.0], [-24.0, 6.0]).unwrap();
+        let leaning = [[50.71, -606.0], [550.0, -606.0], [550.0, 6.0], [50.710_000_000_000_04, 6.0]];
+        let post = Outline::around(leaning.map(|[x, y]| Flat::new(x, y))).unwrap();
+        let free = Free::less(&[lip, post], Flat::new(-250.0, -696.0), Flat::new(352.0, 302.0));
+        assert!(free.cells.len() > 3);
+        for cell in free.cells.iter().filter(|cell| cell.x[0] >= -10.0) {
+            assert!((0..2).all(|end| cell.high[end] <= -24.0 || cell.low[end] >= 6.0), "{cell:?}");
         }
     }
 

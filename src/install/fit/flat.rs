@@ -226,7 +226,7 @@ impl Outline {
     pub fn barred_to(&self, moving: &Self) -> Option<Self> {
         // Minkowski's sum of two convex outlines has the edges of both in the order of their directions (standard geometry).
         let turned = moving.map(|p| p * -1.0);
-        let (one, two) = (self.from_lowest(), turned.from_lowest());
+        let (one, two) = (self.corners_from_lowest(), turned.corners_from_lowest());
         let (mut at, mut corners) = (one[0] + two[0], Vec::with_capacity(one.len() + two.len()));
         let edge = |of: &[Flat], k: usize| of[(k + 1) % of.len()] - of[k];
         let (mut i, mut j) = (0, 0);
@@ -258,7 +258,7 @@ impl Outline {
     }
 
     /// Its corners from the lowest, of those the leftmost, on.
-    fn from_lowest(&self) -> Vec<Flat> {
+    fn corners_from_lowest(&self) -> Vec<Flat> {
         let lower = |&j: &usize, &k: &usize| {
             let (a, b) = (self.points[j], self.points[k]);
             a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x))

@@ -274,7 +274,16 @@ impl Section {
                 break;
             }
         }
-        answer.map(|[low, high]| Play { has, at_least: (has + low).max(0.0), at_most: has + high })
+        // What is told to do is checked once more.
+        let sure = |high: f64| {
+            let less = thin.smaller(high)?;
+            (1..=FINEST).find_map(|level| less.way(Some(level)))
+        };
+        answer.filter(|[_, high]| sure(*high).is_some()).map(|[low, high]| Play {
+            has,
+            at_least: (has + low).max(0.0),
+            at_most: has + high,
+        })
     }
 
     /// How long the piece is the longer way.
