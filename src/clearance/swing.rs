@@ -60,6 +60,11 @@ impl Swinging {
         swinging
     }
 
+    /// Distance of its farthest point from the hinge line.
+    pub(super) fn radius(&self) -> f64 {
+        self.radius
+    }
+
     /// The whole way in a few steps.
     pub(super) fn first_steps(&self) -> impl Iterator<Item = Interval> + '_ {
         self.steps.iter().map(|(step, _)| *step)
@@ -106,7 +111,7 @@ impl Swinging {
     /// A point of the hull is (1 − t) R(a) x + t R(b) y with x, y in the part. The part's own point (1 − t) x + t y, at
     /// the angle (1 − t) a + t b, is off it by t (1 − t) Δ |y − x| and a second-order rest, so by no more than
     /// Δ · width / 4 + r Δ² / 8.
-    pub(super) fn is_fine(&self, step: f64) -> bool {
+    fn is_fine(&self, step: f64) -> bool {
         step * self.width / 4.0 + self.radius * step * step / 8.0 + self.bulge(step) <= SWING
     }
 

@@ -5,7 +5,8 @@
 //!
 //! What slides is bad against each piece in a convex set of pairs (see [`super::map::level`]). What swings is held at
 //! angles: all that it passes over in a step is its hull and a bulge, bad in a convex set; where that lies in the set of one
-//! angle, told [`SWING_EASE`] too large, the step is done, otherwise it is halved. A filler face that grows with its filler
+//! angle, told [`SWING_EASE`] too large, the step is done, and so where no point moves further than that in half of it;
+//! otherwise it is halved. A filler face that grows with its filler
 //! is bad in sets that grow with it: stairs, as fine as [`STAIR`]. All three err on the safe side. The three pairs do not
 //! come from these outlines: they are searched for and checked as every least filler is.
 //!
@@ -27,6 +28,9 @@ use std::collections::VecDeque;
 
 /// How much too large the bad set of a swing may be told, in mm of distance.
 const SWING_EASE: f64 = 0.5;
+
+/// How far the outlines for a swing may lie outside their sets, mm.
+const COARSE: f64 = 0.1;
 
 /// How much too large the bad set of a face that grows may be told, mm.
 const STAIR: f64 = 0.1;
@@ -215,6 +219,12 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
         for (_, pair, outline) in slides {
             bad.add_slide(pair, &outline);
         }
+        // A door's front before its knob.
+        let size = |pair: &Pair| {
+            let (own, other) = (solver.scene.own_bounds(pair), solver.scene.pieces[pair.other].bounds);
+            (own.high - own.low).length() * (other.high - other.low).length()
+        };
+        others.sort_by(|a, b| size(b.1).total_cmp(&size(a.1)));
         for (index, pair, grows) in others {
             match grows {
                 Some(k) => bad.add_growing(pair, k),
@@ -241,15 +251,16 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
         let sweep = pair.moving.map_or(Vec3::ZERO, |(id, index)| scene.movers[id.0][index].sweep);
         let a = Swept { sweep, ..Swept::still(own.shape) }.moved(scene.carried(pair.piece, none));
         let b = scene.standing(pair, other.shape, none);
-        Some(Meeting { a, b, ways: [0, 1].map(|k| self.solver.against(pair, k)), margin: pair.margin })
+        Some(Meeting { a, b, ways: [0, 1].map(|k| self.solver.against(pair, k)), margin: pair.margin, fine: FINE })
     }
 
     fn names(&self, pair: &Pair) -> Option<[String; 2]> {
         Some(self.solver.scene.parts(pair).map(|id| self.solver.scene.model.part(id).name.clone()))
     }
 
+    /// Whether all of an outline is told as bad already.
     fn is_known(&self, outline: &[Point]) -> bool {
-        self.found.iter().any(|bad| lies_in(outline, &bad.inner))
+        self.found.iter().any(|bad| lies_in(outline, &bad.outer))
     }
 
     fn add_slide(&mut self, pair: &Pair, outline: &[Point]) {
@@ -280,31 +291,37 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
             let found = self.solver.solve(pair, other, widths, &[]);
             found.into_iter().map(|[low, high]| [low.max(-1.0), high.min(end)]).find(|[low, high]| low < high)
         };
+        // All pairs with filler `k` between two widths and the other between two; a hair before, so that no pair lies
+        // between two steps.
+        let step = |[from, to]: [f64; 2], across: [f64; 2]| {
+            let mut corners = [[if from <= 0.0 { -1.0 } else { from - 4.0 * SAME }, across[0]], [to, across[1]]];
+            if k == 1 {
+                corners = corners.map(|[x, y]| [y, x]);
+            }
+            rectangle(corners[0], corners[1])
+        };
+        let stair = if self.solver.is_swing(pair) { SWING_EASE } else { STAIR };
         let mut stairs = Vec::new();
         let mut open = vec![([0.0, end], [bad_with(0.0), bad_with(end)])];
         while let Some(([from, to], [first, last])) = open.pop() {
             let Some(last) = last else { continue };
             let apart = first.map_or(end, |first| (first[0] - last[0]).max(last[1] - first[1]));
-            if apart > STAIR && to - from > STAIR {
+            let is_known = to - from > stair && self.is_known(&step([from, to], last));
+            if is_known {
+                continue;
+            }
+            if apart > stair && to - from > stair {
                 let middle = f64::midpoint(from, to);
                 let there = bad_with(middle);
                 open.push(([middle, to], [there, Some(last)]));
                 open.push(([from, middle], [first, there]));
                 continue;
             }
-            let from = if from <= 0.0 { -1.0 } else { from };
-            let step = |across: [f64; 2]| {
-                let mut corners = [[from, across[0]], [to, across[1]]];
-                if k == 1 {
-                    corners = corners.map(|[x, y]| [y, x]);
-                }
-                rectangle(corners[0], corners[1])
-            };
-            stairs.push((step(last), first.map(step).unwrap_or_default()));
+            stairs.push((step([from, to], last), first.map(|first| step([from, to], first)).unwrap_or_default()));
         }
         for (outer, inner) in stairs {
             if !self.is_known(&outer) {
-                self.error = self.error.max(STAIR);
+                self.error = self.error.max(stair);
                 self.found.push(BadFillers { names: self.names(pair), outer, inner });
             }
         }
@@ -323,45 +340,43 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
             return;
         }
         let (Some(swing), Some(meeting)) = (self.solver.scene.swing(pair), self.meeting(pair)) else { return };
-        let known = self.found.len();
+        let meeting = Meeting { fine: COARSE, ..meeting };
         let mut steps: VecDeque<[f64; 2]> = swing.first_steps().collect();
         while let Some([from, to]) = steps.pop_front() {
             let Some(over) = self.passed_over(swing, &meeting, [from, to]) else { continue };
-            let in_one = |bad: &BadFillers| lies_in(&over, &bad.outer);
-            if self.is_known(&over) || self.found[known..].iter().any(in_one) {
-                continue;
-            }
-            // What is left of a step that small is told as it is.
-            if swing.is_fine(to - from) {
-                self.found.push(BadFillers { names: self.names(pair), outer: over, inner: Vec::new() });
-                continue;
-            }
+            // No point of the piece is further than half the step from where it is at its middle.
+            let moves = swing.radius() * (to - from) / 2.0;
             let middle = f64::midpoint(from, to);
             let turned = swing.at(middle);
             let a = Swept::still(&turned).moved(meeting.a.at);
             let ease = Meeting { a, margin: pair.margin + SWING_EASE, ..meeting };
-            if let Some(level) = ease.level(&self.whole) {
-                let done = lies_in(&over, &level.outer);
-                self.error = self.error.max(SWING_EASE + FINE);
-                let bad = BadFillers { names: self.names(pair), outer: level.outer, inner: Vec::new() };
-                if !self.found.contains(&bad) {
-                    self.found.push(bad);
-                }
-                if done {
-                    continue;
-                }
+            let level = ease.level(&self.whole);
+            let done = level.as_ref().is_some_and(|level| lies_in(&over, &level.outer));
+            if let Some(level) = level
+                && !self.is_known(&level.outer)
+            {
+                self.error = self.error.max(SWING_EASE + level.error);
+                self.found.push(BadFillers { names: self.names(pair), outer: level.outer, inner: Vec::new() });
             }
-            steps.push_back([from, middle]);
-            steps.push_back([middle, to]);
+            if !done && moves > SWING_EASE {
+                steps.push_back([from, middle]);
+                steps.push_back([middle, to]);
+            }
         }
     }
 
-    /// The pairs that are bad for all that a swing passes over in one step, and a little more.
+    /// The pairs that are bad for all that a swing passes over in one step, and a little more; `None` where there are none,
+    /// or all of them are known.
     fn passed_over(&self, swing: &Swinging, meeting: &Meeting<'_>, [from, to]: [f64; 2]) -> Option<Vec<Point>> {
         let (first, last) = (swing.at(from), swing.at(to));
         let hull = Swept { twin: Some(&last), ..Swept::still(&first) }.moved(meeting.a.at);
-        let margin = (meeting.margin + swing.bulge(to - from)).max(STEERS + SAME);
-        Meeting { a: hull, margin, ..*meeting }.level(&self.whole).map(|level| level.outer)
+        let margin = (meeting.margin + swing.bulge(to - from)).max(STEERS);
+        let over = Meeting { a: hull, margin, ..*meeting };
+        let outline = over.by_boxes(&self.whole);
+        if outline.is_empty() || self.is_known(&outline) {
+            return None;
+        }
+        over.level(&outline).map(|level| level.outer).filter(|outer| !self.is_known(outer))
     }
 }
 

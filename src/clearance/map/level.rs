@@ -31,6 +31,8 @@ pub(in crate::clearance) struct Meeting<'a> {
     pub(in crate::clearance) ways: [Vec3; 2],
     /// Nearer than this is too near; 0: they must not overlap. Above 0 never below 0.1 mm.
     pub(in crate::clearance) margin: f64,
+    /// How far an outline may lie outside the set: [`FINE`] where nothing else is said.
+    pub(in crate::clearance) fine: f64,
 }
 
 /// Which pairs are too near.
@@ -104,7 +106,7 @@ impl Meeting<'_> {
                 edge.push(on_edge);
             }
             let off = (corner[0] - on_edge[0]).hypot(corner[1] - on_edge[1]);
-            match tangent.filter(|_| off > FINE && cuts < MOST_CUTS) {
+            match tangent.filter(|_| off > self.fine && cuts < MOST_CUTS) {
                 Some([gx, gy]) => {
                     let level = gx * on_edge[0] + gy * on_edge[1];
                     open = cut(&open, [-gx, -gy], -level);
@@ -214,7 +216,7 @@ mod tests {
         // One comes from the left along +x, the other from below along +y; they meet where both are 100 to 120 out.
         let (a, b) = (cube(Vec3::new(-10.0, 100.0, 0.0), 10.0), cube(Vec3::new(100.0, -10.0, 0.0), 10.0));
         let (a, b) = (Swept::still(&a), Swept::still(&b));
-        Meeting { a, b, ways: [Vec3::X, -Vec3::Y], margin }.level(&rectangle([0.0; 2], [200.0; 2])).unwrap()
+        Meeting { a, b, ways: [Vec3::X, -Vec3::Y], margin, fine: FINE }.level(&rectangle([0.0; 2], [200.0; 2])).unwrap()
     }
 
     // By hand: the first lies at x from s − 10 to s, the second at x from 100 to 110: they overlap for 100 < s < 120.
@@ -248,7 +250,7 @@ mod tests {
         let (a, b) = (Swept::still(&a), Swept::still(&b));
         let within = rectangle([0.0; 2], [200.0; 2]);
         for (margin, meets) in [(2.0, false), (2.001, true), (0.0, false)] {
-            let meeting = Meeting { a, b, ways: [Vec3::X, -Vec3::Y], margin };
+            let meeting = Meeting { a, b, ways: [Vec3::X, -Vec3::Y], margin, fine: FINE };
             assert_eq!(meeting.level(&within).is_some(), meets, "{margin}");
         }
     }

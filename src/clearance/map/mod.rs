@@ -21,7 +21,7 @@ use super::rules::{Rule, rule};
 use super::sweep::Swept;
 use super::tolerance::{SAME, STEERS};
 use crate::model::{Convex, Model, Motion, MoverId, PartId, Vec3};
-use level::{Meeting, lies_in};
+use level::{FINE, Meeting, lies_in};
 pub use plane::Point;
 use plane::{area, covered_area, rectangle};
 
@@ -146,7 +146,8 @@ impl Map {
         self.regions.iter().find(|region| self.holds(&region.outer, [a, b])).map(|region| region.parts)
     }
 
-    /// Whether a pair lies in an outline; on its edge only where that is the end of a way.
+    /// Whether a pair lies in an outline; on its edge only where that is the end of a way, or where one swings: there
+    /// outlines lie side by side.
     fn holds(&self, outline: &[Point], p: Point) -> bool {
         let is_end = |a: Point, b: Point| {
             (0..2).any(|k| [0.0, self.extents[k]].iter().any(|end| (a[k] - end).abs().max((b[k] - end).abs()) < SAME))
@@ -156,7 +157,7 @@ impl Map {
                 let edge = [b[0] - a[0], b[1] - a[1]];
                 let over = edge[0] * (p[1] - a[1]) - edge[1] * (p[0] - a[0]);
                 let most = SAME * edge[0].hypot(edge[1]);
-                if is_end(*a, *b) { over >= -most } else { over > most }
+                if !self.exact || is_end(*a, *b) { over >= -most } else { over > most }
             })
     }
 
@@ -239,7 +240,7 @@ fn sliding(openers: [&Opener<'_>; 2], ways: [Vec3; 2], extents: [f64; 2], margin
                 continue;
             }
             let [a, b] = [piece, other_piece].map(|piece| Swept::still(piece));
-            let meeting = Meeting { a, b, ways: [ways[0], -ways[1]], margin };
+            let meeting = Meeting { a, b, ways: [ways[0], -ways[1]], margin, fine: FINE };
             let outline = meeting.by_boxes(&whole);
             if !outline.is_empty() {
                 open.push((area(&outline), [*part, *other], outline, meeting));
