@@ -5,17 +5,12 @@
 //! the runs (see [`crate::model::RunFrame`]). The end wall, which nobody surveys, is taken as square to its wall, and as
 //! far out at each height as the wall was found long there.
 
-use super::floor::Floor;
-use crate::length::{Length, SNAP_MM};
-use crate::model::{Model, RunFrame, Setting, Surface, Vec3};
-use crate::plan::{BaseboardTreatment, FarEnd, Plan, Side};
+use crate::model::{FloorSurface, Model, RunFrame, Setting, Surface, Vec3, wall_ends};
+use crate::plan::{BaseboardTreatment, FarEnd, FloorLevel, Plan, Side};
 
 /// Steps to where a line meets a wall; the error shrinks by the wall's slope times the turn each, far below a
 /// hundredth.
 const STEPS_TO_WALL: usize = 40;
-
-/// Steps in which the ground under a run is searched for its highest point, mm.
-const SEARCH_STEP: f64 = 25.0;
 
 /// The measured room in the runs' frame.
 #[derive(Clone, Debug)]
@@ -25,7 +20,11 @@ pub struct Measured<'a> {
     /// Where it stands in the runs' frame.
     pub setting: Setting,
     surfaces: [Surface; 2],
-    floor: Floor,
+    floor: FloorSurface,
+    /// The level of the highest point of the floor under both runs.
+    high: f64,
+    /// Where the walls at the runs' far ends stand, at three heights.
+    ends: [[f64; 3]; 2],
     /// Unit directions along both walls and out from them.
     along: [Vec3; 2],
     out: [Vec3; 2],
@@ -54,36 +53,24 @@ impl<'a> Measured<'a> {
         let along = [setting.turn, right].map(|angle| Vec3::new(angle.cos(), angle.sin(), 0.0));
         let out = [Vec3::new(-along[0].y, along[0].x, 0.0), Vec3::new(along[1].y, -along[1].x, 0.0)];
         let surfaces = Side::BOTH.map(|side| Surface::of(plan, side));
-        let floor = Floor::of(plan);
-        let level = Self { plan, model, setting, surfaces, floor, along, out };
-        let under = Side::BOTH.into_iter().flat_map(|side| level.under(side));
-        let floor = level.floor.clone().from_highest(under.map(|(side, a, o)| level.by_levels(side, a, o)));
-        Self { floor, ..level }
-    }
-
-    /// Places under `side`'s run, close enough together to find the highest: every level taken there, and a net over it.
-    /// Each as its wall, along that and out from it.
-    fn under(&self, side: Side) -> Vec<(Side, f64, f64)> {
-        let run = self.run(side);
-        let (depth, from) = (run.depth, run.corner_at.min(0.0));
-        let length = run.ends_at - from;
-        let [across, down] = [length, depth].map(|d| count(d / SEARCH_STEP));
-        let net =
-            (0..=across).flat_map(|k| (0..=down).map(move |m| [k as f64 / across as f64, m as f64 / down as f64]));
-        let in_run = net.map(|[k, m]| self.on_wall(side, run.at(from + length * k, depth * m, 0.0)));
-        let inside = |&[a, o]: &[f64; 2]| {
-            let p = self.from_wall(side, a, o);
-            (from..=run.ends_at).contains(&p.dot(run.along)) && (0.0..=depth).contains(&p.dot(run.out))
-        };
-        in_run.chain(self.floor.taken_at(side).filter(inside)).map(|[a, o]| (side, a, o)).collect()
+        let floor = FloorSurface::of(plan, setting);
+        let ends = Side::BOTH.map(|side| wall_ends(plan, side));
+        let level = Self { plan, model, setting, surfaces, floor, high: 0.0, ends, along, out };
+        let high = Side::BOTH.map(|side| level.highest_under(side)[2]);
+        Self { high: high[0].max(high[1]), ..level }
     }
 
     /// The highest place of the floor under `side`'s run: along its wall from the corner, out from that, and its height.
     #[must_use]
     pub fn highest_under(&self, side: Side) -> [f64; 3] {
-        let places = self.under(side).into_iter().map(|(side, a, o)| [a, o, self.floor_by_wall(side, a, o)]);
-        // Of equals the first: the corner's.
-        places.reduce(|best, next| if next[2] > best[2] + SNAP_MM { next } else { best }).unwrap_or([0.0; 3])
+        let run = self.run(side);
+        let (near, far) = (run.corner_at.min(0.0), run.ends_at);
+        let corners = [(near, 0.0), (far, 0.0), (far, run.depth), (near, run.depth)];
+        let outline = corners.map(|(s, n)| run.at(s, n, 0.0));
+        self.floor.highest(side, &outline).map_or([0.0; 3], |spot| {
+            let [a, o] = self.on_wall(side, self.from_wall(spot.wall, spot.along, spot.out));
+            [a, o, spot.level - self.high]
+        })
     }
 
     /// The plan.
@@ -155,15 +142,12 @@ impl<'a> Measured<'a> {
         Some((self.wall_length(side, z) - a) / run.along.dot(*Self::of(&self.along, side)))
     }
 
-    /// Length of `side`'s wall at that height: as measured at the floor, at half the countertop's height and at the
-    /// countertop, straight between.
+    /// How far along its line from the corner the wall at `side`'s end stands at that height: as measured at the floor, half
+    /// way up and at the units' top, straight between.
     #[must_use]
     pub fn wall_length(&self, side: Side, z: f64) -> f64 {
-        let Some(lengths) = self.plan.room.survey.wall(side).lengths else {
-            return self.plan.room.wall(side).to_mm();
-        };
-        let [low, middle, high] = lengths.map(Length::to_mm);
-        let part = (2.0 * z / self.top()).clamp(0.0, 2.0);
+        let [low, middle, high] = *Self::of(&self.ends, side);
+        let part = (2.0 * z / self.plan.construction.height.to_mm()).clamp(0.0, 2.0);
         if part <= 1.0 { low + (middle - low) * part } else { middle + (high - middle) * (part - 1.0) }
     }
 
@@ -173,7 +157,8 @@ impl<'a> Measured<'a> {
         let survey = self.plan.room.survey.wall(side);
         let mut heights: Vec<f64> = survey.readings.iter().map(|reading| reading.height.to_mm()).collect();
         if survey.lengths.is_some() {
-            heights.extend([0.0, self.top() / 2.0, self.top()]);
+            let high = self.plan.construction.height.to_mm();
+            heights.extend([0.0, high / 2.0, high]);
         }
         in_order(heights)
     }
@@ -183,13 +168,6 @@ impl<'a> Measured<'a> {
     pub fn read_at(&self, side: Side) -> Vec<f64> {
         let readings = &self.plan.room.survey.wall(side).readings;
         in_order(readings.iter().map(|reading| reading.along.to_mm()).collect())
-    }
-
-    /// Height of the countertop's upper face, or of the carcasses where there is none.
-    #[must_use]
-    pub fn top(&self) -> f64 {
-        let top = self.plan.countertop.map_or(Length::ZERO, |top| top.build_up + top.thickness);
-        (self.plan.construction.height + top).to_mm()
     }
 
     /// Height of the floor at a place of `side`'s run.
@@ -202,29 +180,20 @@ impl<'a> Measured<'a> {
     /// Height of the floor `a` along `side`'s wall line and `o` out from it.
     #[must_use]
     pub fn floor_by_wall(&self, side: Side, a: f64, o: f64) -> f64 {
-        let (side, a, o) = self.by_levels(side, a, o);
-        self.floor.height(side, a, o)
-    }
-
-    /// The same place along the wall that has levels, where this one has none.
-    fn by_levels(&self, side: Side, a: f64, o: f64) -> (Side, f64, f64) {
-        if self.floor.has(side) || !self.floor.has(side.other()) {
-            return (side, a, o);
-        }
-        let [a, o] = self.on_wall(side.other(), self.from_wall(side, a, o));
-        (side.other(), a, o)
+        self.floor.level(side, self.from_wall(side, a, o)) - self.high
     }
 
     /// Where levels of the floor were taken, as places of `side`'s run: along and out.
     #[must_use]
     pub fn levels_at(&self, side: Side) -> Vec<[f64; 2]> {
         let run = self.run(side);
-        let (of, ..) = self.by_levels(side, 0.0, 0.0);
-        let place = |[a, o]: [f64; 2]| {
-            let p = self.from_wall(of, a, o);
+        let levels = &self.plan.room.survey.floor;
+        let of = if levels.iter().any(|level| level.wall == side) { side } else { side.other() };
+        let place = |level: &FloorLevel| {
+            let p = self.from_wall(of, level.along.to_mm(), level.out.to_mm());
             [p.dot(run.along), p.dot(run.out)]
         };
-        self.floor.taken_at(of).map(place).collect()
+        levels.iter().filter(|level| level.wall == of).map(place).collect()
     }
 
     /// Thickness and height of the baseboard on the wall behind the runs, where it stays.
@@ -240,12 +209,6 @@ impl<'a> Measured<'a> {
         let stays = self.plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left);
         stays.map(|board| [board.thickness.to_mm(), board.height.to_mm()])
     }
-}
-
-/// At least one step.
-#[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "clamped to what fits")]
-fn count(steps: f64) -> usize {
-    steps.ceil().clamp(1.0, 10_000.0) as usize
 }
 
 /// In order, each once.

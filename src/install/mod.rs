@@ -6,7 +6,6 @@
 
 mod feet;
 pub mod fit;
-pub mod floor;
 mod lie;
 pub mod marks;
 pub mod measured;
