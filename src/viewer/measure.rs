@@ -316,7 +316,7 @@ mod tests {
         let along = model.run(Side::Left).along;
         let outer = |part: &crate::model::Part, towards: f64| {
             // Of all pieces: joints cut a board into several, and a groove's floor lies deeper than the board's face.
-            let faces = part.pieces.iter().flat_map(|piece| piece.faces());
+            let faces = part.pieces.iter().flat_map(Convex::faces);
             let far = |f: &Vec<Vec3>| f.iter().map(|p| p.dot(along) * towards).fold(f64::INFINITY, f64::min);
             Feature::Face(faces.max_by(|a, b| far(a).total_cmp(&far(b))).unwrap())
         };
