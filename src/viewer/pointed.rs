@@ -15,6 +15,7 @@ use bevy_egui::egui::{Color32, Painter, Pos2, Rect, Stroke};
 
 use super::action::{Action, Applied};
 use super::camera::Flight;
+use super::install::Standing;
 use super::scene::{Body, Home, is_room};
 use super::settings::Settings;
 use super::shown::Shown;
@@ -176,18 +177,24 @@ fn keep(
 pub(super) struct Drawn<'w, 's> {
     shown: Res<'w, Shown>,
     pointed: Res<'w, Pointed>,
+    standing: Standing<'w>,
     bodies: Query<'w, 's, (&'static Body, &'static Home, &'static GlobalTransform)>,
 }
 
 impl Drawn<'_, '_> {
+    /// Whether this part is pointed out, by hand or by the step of the work.
+    fn has(&self, model: &Model, id: PartId) -> bool {
+        self.pointed.has(id) || model.parts.get(id.0).is_some_and(|part| self.standing.marks(part))
+    }
+
     /// The outlines of the faces of every part that is pointed out.
     fn faces(&self) -> Vec<(PartId, Vec<Vec<BevyVec3>>)> {
-        if self.pointed.is_empty() {
+        if self.pointed.is_empty() && self.standing.done().is_none() {
             return Vec::new();
         }
         let model = self.shown.model();
         let faces =
-            self.bodies.iter().filter(|(body, ..)| self.pointed.has(body.part)).filter_map(|(body, home, at)| {
+            self.bodies.iter().filter(|(body, ..)| self.has(model, body.part)).filter_map(|(body, home, at)| {
                 let pieces = &model.parts.get(body.part.0)?.pieces;
                 let placed = |outline: Vec<_>| {
                     outline.into_iter().map(|point| at.transform_point(frame::to_bevy(point) - home.0)).collect()
@@ -199,8 +206,16 @@ impl Drawn<'_, '_> {
         faces
     }
 
-    /// Every corner of what is pointed out.
+    /// Every corner of what is pointed out; of a piece on its way in, on all of that way.
     pub(super) fn points(&self) -> Vec<BevyVec3> {
+        if let Some((parts, way)) = self.standing.way() {
+            let parts = parts.iter().filter_map(|id| self.shown.model().parts.get(id.0));
+            let corners: Vec<_> = parts.flat_map(|part| part.pieces.iter().flat_map(Convex::vertices)).collect();
+            let carried = |pose: &crate::install::fit::Pose| {
+                corners.iter().map(|&corner| frame::to_bevy(pose.carry(corner))).collect::<Vec<_>>()
+            };
+            return way.poses.iter().flat_map(carried).collect();
+        }
         self.faces().into_iter().flat_map(|(_, faces)| faces.into_iter().flatten()).collect()
     }
 
@@ -238,6 +253,13 @@ impl Drawn<'_, '_> {
     /// What stands at the part that is the `k`-th of `all`.
     fn label(&self, model: &Model, part: PartId, k: usize, all: usize) -> Vec<String> {
         let name = model.parts.get(part.0).map_or("", |part| part.name.as_str());
+        if let Some(word) = self.standing.word() {
+            let mut lines = vec![word, name.to_owned()];
+            if k + 1 == MOST_LABELS && all > MOST_LABELS {
+                lines.push(format!("and {} more, outlined", all - MOST_LABELS));
+            }
+            return lines;
+        }
         let mut lines = vec![self.pointed.row.map_or_else(|| "Not cut".to_owned(), |row| format!("No. {row}"))];
         lines.push(name.to_owned());
         if k + 1 == MOST_LABELS && all > MOST_LABELS {
