@@ -219,8 +219,14 @@ impl Drawn<'_, '_> {
         self.faces().into_iter().flat_map(|(_, faces)| faces.into_iter().flatten()).collect()
     }
 
-    /// Draws outlines and names over the scene.
-    pub(super) fn paint(&self, painter: &Painter, scene: Rect, project: impl Fn(BevyVec3) -> Option<Pos2>) {
+    /// Draws outlines and names over the scene, clear of what is `taken`.
+    pub(super) fn paint(
+        &self,
+        painter: &Painter,
+        scene: Rect,
+        mut taken: Vec<Rect>,
+        project: impl Fn(BevyVec3) -> Option<Pos2>,
+    ) {
         let model = self.shown.model();
         let mut middles: Vec<(PartId, BevyVec3, f32)> = Vec::new();
         for (part, faces) in self.faces() {
@@ -242,7 +248,14 @@ impl Drawn<'_, '_> {
                 _ => middles.push((part, sum, count)),
             }
         }
-        let mut taken = Vec::new();
+        if let Some(lines) = self.standing.label() {
+            // All of a step's parts belong together.
+            let (sum, count) = middles.iter().fold((BevyVec3::ZERO, 0.0), |all, one| (all.0 + one.1, all.1 + one.2));
+            if let Some(at) = (count > 0.0).then(|| project(sum / count)).flatten().filter(|at| scene.contains(*at)) {
+                marks::draw_label(painter, scene, &mut taken, at, &lines, look::POINTED);
+            }
+            return;
+        }
         for (k, (part, sum, count)) in middles.iter().take(MOST_LABELS).enumerate() {
             let Some(at) = project(*sum / count.max(1.0)).filter(|at| scene.contains(*at)) else { continue };
             let lines = self.label(model, *part, k, middles.len());
@@ -253,13 +266,6 @@ impl Drawn<'_, '_> {
     /// What stands at the part that is the `k`-th of `all`.
     fn label(&self, model: &Model, part: PartId, k: usize, all: usize) -> Vec<String> {
         let name = model.parts.get(part.0).map_or("", |part| part.name.as_str());
-        if let Some(word) = self.standing.word() {
-            let mut lines = vec![word, name.to_owned()];
-            if k + 1 == MOST_LABELS && all > MOST_LABELS {
-                lines.push(format!("and {} more, outlined", all - MOST_LABELS));
-            }
-            return lines;
-        }
         let mut lines = vec![self.pointed.row.map_or_else(|| "Not cut".to_owned(), |row| format!("No. {row}"))];
         lines.push(name.to_owned());
         if k + 1 == MOST_LABELS && all > MOST_LABELS {

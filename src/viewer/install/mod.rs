@@ -203,13 +203,14 @@ impl Standing<'_> {
         Some((&turned.parts, turned.way.as_ref()?))
     }
 
-    /// What a marked part's label begins with.
-    pub(super) fn word(&self) -> Option<String> {
+    /// What stands at the marked parts: which step, or which piece.
+    pub(super) fn label(&self) -> Option<Vec<String>> {
         let done = self.done()?;
-        Some(match self.installing.piece(done) {
-            Some(_) => "Goes in".to_owned(),
-            None => format!("Step {}", self.installing.step + 1),
-        })
+        if let Some(turned) = self.installing.piece(done) {
+            return Some(vec!["Goes in".to_owned(), turned.name.clone()]);
+        }
+        let step = done.installation.order.get(self.installing.step)?;
+        Some(vec![format!("Step {}", self.installing.step + 1), step.title.clone()])
     }
 }
 

@@ -74,7 +74,7 @@ struct Sheet<'p, P> {
     taken: Vec<Rect>,
 }
 
-/// Paints it all.
+/// Paints it all; gives the room that numbers took.
 pub(in crate::viewer) fn paint(
     painter: &Painter,
     scene: Rect,
@@ -82,7 +82,7 @@ pub(in crate::viewer) fn paint(
     done: &Done,
     installing: &Installing,
     project: impl Fn(Vec3) -> Option<Pos2>,
-) {
+) -> Vec<Rect> {
     let walls = DrawnWalls::new(plan, &done.installation, installing.times);
     let mut sheet = Sheet { painter, scene, project, unit: plan.unit, taken: Vec::new() };
     let installation = &done.installation;
@@ -102,6 +102,7 @@ pub(in crate::viewer) fn paint(
             sheet.gaps(&walls, run, about);
         }
     }
+    sheet.taken
 }
 
 impl<P: Fn(Vec3) -> Option<Pos2>> Sheet<'_, P> {
@@ -146,7 +147,8 @@ impl<P: Fn(Vec3) -> Option<Pos2>> Sheet<'_, P> {
         let front = walls.behind_run(shim.side, s, height, walls.between());
         let back = walls.behind_run(shim.side, s, height, shim.at.gap.to_mm());
         let corner = |at: Vec3, side: f64, up: f64| at + *along * (side * HALF_SHIM) + Vec3::Z * (up * HALF_HIGH);
-        let touches = shim.at.gap <= Length::ZERO;
+        // Where the nearest step is none at all, nothing is put in.
+        let touches = shim.thickness.nearest <= Length::ZERO;
         let faces = [
             [corner(front, -1.0, -1.0), corner(front, 1.0, -1.0), corner(front, 1.0, 1.0), corner(front, -1.0, 1.0)],
             [corner(front, -1.0, 1.0), corner(front, 1.0, 1.0), corner(back, 1.0, 1.0), corner(back, -1.0, 1.0)],

@@ -36,6 +36,7 @@ pub(super) fn install_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>
     };
     let mut ask = |ask: Ask| actions.push(Action::Install(ask));
     let installation = &done.installation;
+    come_to_top(ui, state);
     if state.showing.is_some() {
         card(ui, |ui| showing_ui(ui, installation, state, &mut ask));
     } else {
@@ -67,6 +68,16 @@ const LISTS: [(&str, InstallList); 4] = [
     ("Marks on walls and floor", InstallList::Marks),
     ("Edges cut to wall and floor", InstallList::Outlines),
 ];
+
+/// What is told of a step stands at the top: it comes into view with every other step or piece.
+fn come_to_top(ui: &Ui, state: &Installing) {
+    let id = egui::Id::new("step or piece that was shown");
+    let now = (state.step(), state.showing.map(|showing| showing.piece));
+    if ui.data(|data| data.get_temp(id)) != Some(now) {
+        ui.data_mut(|data| data.insert_temp(id, now));
+        ui.scroll_to_cursor(Some(egui::Align::TOP));
+    }
+}
 
 fn group(ui: &mut Ui, heading: &str, open: bool, add: impl FnOnce(&mut Ui)) {
     let header = CollapsingHeader::new(RichText::new(heading).strong()).default_open(open);
@@ -162,7 +173,7 @@ fn walls_ui(ui: &mut Ui, state: &Installing, ask: &mut dyn FnMut(Ask)) {
     let title = ui.label(RichText::new("Measured walls: gaps drawn so many times as wide").strong());
     let mut times = state.times;
     ui.spacing_mut().slider_width = ui.available_width() - 70.0;
-    let slider = Slider::new(&mut times, 1.0..=MOST_TIMES).step_by(0.5).prefix("× ");
+    let slider = Slider::new(&mut times, 1.0..=MOST_TIMES).step_by(0.5).fixed_decimals(1).prefix("× ");
     let slider = ui.add(slider).labelled_by(title.id);
     note(&slider, || "slider walls".to_owned());
     let help = "How far the walls are drawn behind the units: × 1 is as measured. Numbers are always the true ones, and \
