@@ -12,6 +12,7 @@ use super::dialog::{Dialog, Next};
 use super::drag::Hand;
 use super::explode::Exploded;
 use super::file::Files;
+use super::install::{Ask, Installed, Installing};
 use super::layers::{Layer, Shade, Show};
 use super::layouts::Layouts;
 use super::measure::{Measuring, Picked};
@@ -91,6 +92,8 @@ pub enum Action {
     Point(Aim),
     /// Lay the pieces out on the stock, or stop doing so.
     LayOut(bool),
+    /// What is asked for while the section for installing is open.
+    Install(Ask),
     /// Leave what is going on: measuring, or else the film and all that stands open.
     Leave,
     /// Lay the window out for another.
@@ -176,16 +179,18 @@ pub(super) struct Applied<'w> {
     pub(super) play: ResMut<'w, Play>,
     show: ResMut<'w, Show>,
     hand: ResMut<'w, Hand>,
-    exploded: ResMut<'w, Exploded>,
+    pub(super) exploded: ResMut<'w, Exploded>,
     measuring: ResMut<'w, Measuring>,
     swept: ResMut<'w, SweptOf>,
     pub(super) flight: ResMut<'w, Flight>,
-    settings: ResMut<'w, Settings>,
+    pub(super) settings: ResMut<'w, Settings>,
     drawing: ResMut<'w, Drawing>,
     saved: ResMut<'w, Saved>,
     pub(super) pointed: ResMut<'w, Pointed>,
     pub(super) lists: Res<'w, CutLists>,
     pub(super) layouts: ResMut<'w, Layouts>,
+    pub(super) installed: Res<'w, Installed>,
+    pub(super) installing: ResMut<'w, Installing>,
     eye: Res<'w, Eye>,
 }
 
@@ -228,6 +233,7 @@ impl Applied<'_> {
             }
             Action::Leave if self.measuring.on => self.measuring.drop_picks(),
             Action::Leave if !self.pointed.is_empty() => *self.pointed = Pointed::default(),
+            Action::Leave if self.installing.showing.is_some() => self.install(Ask::Leave),
             Action::Stop | Action::Leave => {
                 self.interrupt();
                 self.poses.shut_all();
@@ -248,6 +254,7 @@ impl Applied<'_> {
             | Action::Pick(_)
             | Action::DropPicks => self.move_or_look(action),
             Action::Point(_) | Action::LayOut(_) => self.carry_out_on_lists(&action),
+            Action::Install(ask) => self.install(ask),
             Action::ShowTo(audience) => {
                 self.forget_finding();
                 self.measuring.turn(false);

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 
+use super::install::DrawnRoom;
 use super::motion::Poses;
 use super::scene::{Body, Home};
 use super::shown::Shown;
@@ -161,11 +162,12 @@ fn animate(
 
 fn spread(
     shown: Res<'_, Shown>,
+    room: Res<'_, DrawnRoom>,
     exploded: Res<'_, Exploded>,
     mut bodies: Query<'_, '_, (&Body, &Home, &mut Transform)>,
 ) {
     // A new scene is built as the model stands.
-    let built_anew = shown.is_changed() && exploded.is_apart();
+    let built_anew = (shown.is_changed() || room.is_changed()) && exploded.is_apart();
     if !exploded.is_changed() && !built_anew {
         return;
     }

@@ -8,6 +8,7 @@ use bevy_egui::input::EguiWantsInput;
 use super::ViewerSystems;
 use super::action::{Action, Asked};
 use super::dialog::Dialog;
+use super::install::Ask;
 use super::settings::Settings;
 use super::timeline::Step;
 
@@ -46,13 +47,20 @@ pub const KEYS: &[Key] = &[
     plain("Page Down", "on to the next mark", KeyCode::PageDown, |_| Action::Step(Step::ToMarkAfter)),
     plain("Home", "to the start of the film", KeyCode::Home, |_| Action::Step(Step::ToStart)),
     plain("End", "to its end", KeyCode::End, |_| Action::Step(Step::ToEnd)),
-    plain("Esc", "drop what is measured or picked; else stop, and shut everything", KeyCode::Escape, |_| Action::Leave),
+    plain(
+        "Esc",
+        "drop what is measured, picked or shown going in; else stop, and shut everything",
+        KeyCode::Escape,
+        |_| Action::Leave,
+    ),
     plain("M", "measure, or no longer", KeyCode::KeyM, |_| Action::ToggleMeasuring),
     plain("F", "frame the corner", KeyCode::KeyF, |_| Action::FrameCorner),
     plain("P", "preview for the owner, or back to the bench", KeyCode::KeyP, |now| {
         Action::ShowTo(now.audience.other())
     }),
     plain("D", "draw dimension lines, or no longer", KeyCode::KeyD, |now| Action::Dimensions(!now.dimensions)),
+    plain("N", "next step of the work, with Install open", KeyCode::KeyN, |_| Action::Install(Ask::Next)),
+    plain("B", "back to the step before", KeyCode::KeyB, |_| Action::Install(Ask::Previous)),
     plain("F11", "fill the screen, or no longer", KeyCode::F11, |now| Action::FullScreen(!now.full_screen)),
     plain("F1", "this help", KeyCode::F1, |_| Action::Help),
     ctrl("Ctrl Z", "undo", KeyCode::KeyZ, |_| Action::Undo),

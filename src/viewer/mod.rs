@@ -22,6 +22,7 @@ pub mod finish;
 pub mod frame;
 mod grain;
 pub mod headless;
+pub mod install;
 mod kept;
 pub mod keys;
 pub mod layers;
@@ -129,6 +130,7 @@ impl Plugin for ViewerPlugin {
             swept::plugin,
             pointed::plugin,
             layouts::plugin,
+            install::plugin,
         ));
     }
 }

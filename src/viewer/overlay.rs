@@ -19,6 +19,7 @@ use super::dialog::Dialog;
 use super::drag::Hand;
 use super::explode::Exploded;
 use super::file::Files;
+use super::install::{self, Standing};
 use super::layers::Show;
 use super::layouts::Layouts;
 use super::lines;
@@ -113,6 +114,7 @@ struct Seen<'w> {
     marks: Res<'w, Marks>,
     hovered: Res<'w, Hovered>,
     with_panel: Res<'w, WithPanel>,
+    standing: Standing<'w>,
     settings: Res<'w, Settings>,
     files: Res<'w, Files>,
     form: Res<'w, PlanForm>,
@@ -221,7 +223,10 @@ fn draw(
         let swept = swept::swept_now(*seen.swept, model, &seen.hand, &seen.play);
         lines::kept_clear(&painter, model, &swept, project);
     }
-    drawn.paint(&painter, scene, project_drawn);
+    let built_up = seen.standing.done().filter(|_| !seen.exploded.is_apart() && seen.standing.way().is_none());
+    let numbers = built_up
+        .map(|done| install::paint(&painter, scene, seen.shown.plan(), done, &seen.standing.installing, project));
+    drawn.paint(&painter, scene, numbers.unwrap_or_default(), project_drawn);
     marks::paint(&painter, scene, &seen.marks, project);
     lines::measured(&painter, scene, model, &outs, &seen.measuring, project);
     let pointer = ctx.pointer_hover_pos().filter(|at| scene.contains(*at));
@@ -276,6 +281,10 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         saved: seen.saved.views(),
         asks: if owner { seen.shown.asks() } else { &[] },
         cut: seen.lists.0.as_ref().map(|bench| panel::CutView { bench, pointed: &seen.pointed }),
+        install: seen
+            .settings
+            .install_is_open()
+            .then(|| panel::InstallView { done: seen.standing.done(), state: &seen.standing.installing }),
         laid: seen.layouts.laid(),
         laying: seen.layouts.share_done(),
     };
@@ -313,7 +322,8 @@ fn fit_scene(taken: Res<'_, Taken>, mut cameras: Query<'_, '_, &mut Camera, With
     }
 }
 
-/// What is drawn apart touches nothing, and an owner sees no marks: they are the builder's figures.
+/// What is drawn apart touches nothing, and an owner sees no marks: they are the builder's figures. In the measured room
+/// others hold.
 fn gather_marks(
     shown: Res<'_, Shown>,
     poses: Res<'_, Poses>,
@@ -323,7 +333,7 @@ fn gather_marks(
     settings: Res<'_, Settings>,
     mut marks: ResMut<'_, Marks>,
 ) {
-    let none = exploded.is_apart() || settings.audience == Audience::Owner;
+    let none = exploded.is_apart() || settings.audience == Audience::Owner || settings.install_is_open();
     marks.set_if_neq(if none { Marks::default() } else { Marks::of(&shown, &poses, &hand, &play) });
 }
 
@@ -343,7 +353,9 @@ fn settle(
         || seen.show.is_changed()
         || seen.pointed.is_changed()
         || seen.lists.is_changed()
-        || seen.layouts.is_changed();
+        || seen.layouts.is_changed()
+        || seen.standing.installed.is_changed()
+        || seen.standing.installing.is_changed();
     let looks = seen.exploded.is_changed() || seen.measuring.is_changed() || seen.swept.is_changed();
     let hands = seen.hand.is_changed() || seen.play.is_changed();
     // The first frames of all also wait for the window and its first shaders.

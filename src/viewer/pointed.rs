@@ -15,6 +15,7 @@ use bevy_egui::egui::{Color32, Painter, Pos2, Rect, Stroke};
 
 use super::action::{Action, Applied};
 use super::camera::Flight;
+use super::install::Standing;
 use super::scene::{Body, Home, is_room};
 use super::settings::Settings;
 use super::shown::Shown;
@@ -176,18 +177,24 @@ fn keep(
 pub(super) struct Drawn<'w, 's> {
     shown: Res<'w, Shown>,
     pointed: Res<'w, Pointed>,
+    standing: Standing<'w>,
     bodies: Query<'w, 's, (&'static Body, &'static Home, &'static GlobalTransform)>,
 }
 
 impl Drawn<'_, '_> {
+    /// Whether this part is pointed out, by hand or by the step of the work.
+    fn has(&self, model: &Model, id: PartId) -> bool {
+        self.pointed.has(id) || model.parts.get(id.0).is_some_and(|part| self.standing.marks(part))
+    }
+
     /// The outlines of the faces of every part that is pointed out.
     fn faces(&self) -> Vec<(PartId, Vec<Vec<BevyVec3>>)> {
-        if self.pointed.is_empty() {
+        if self.pointed.is_empty() && self.standing.done().is_none() {
             return Vec::new();
         }
         let model = self.shown.model();
         let faces =
-            self.bodies.iter().filter(|(body, ..)| self.pointed.has(body.part)).filter_map(|(body, home, at)| {
+            self.bodies.iter().filter(|(body, ..)| self.has(model, body.part)).filter_map(|(body, home, at)| {
                 let pieces = &model.parts.get(body.part.0)?.pieces;
                 let placed = |outline: Vec<_>| {
                     outline.into_iter().map(|point| at.transform_point(frame::to_bevy(point) - home.0)).collect()
@@ -199,13 +206,27 @@ impl Drawn<'_, '_> {
         faces
     }
 
-    /// Every corner of what is pointed out.
+    /// Every corner of what is pointed out; of a piece on its way in, on all of that way.
     pub(super) fn points(&self) -> Vec<BevyVec3> {
+        if let Some((parts, way)) = self.standing.way() {
+            let parts = parts.iter().filter_map(|id| self.shown.model().parts.get(id.0));
+            let corners: Vec<_> = parts.flat_map(|part| part.pieces.iter().flat_map(Convex::vertices)).collect();
+            let carried = |pose: &crate::install::fit::Pose| {
+                corners.iter().map(|&corner| frame::to_bevy(pose.carry(corner))).collect::<Vec<_>>()
+            };
+            return way.poses.iter().flat_map(carried).collect();
+        }
         self.faces().into_iter().flat_map(|(_, faces)| faces.into_iter().flatten()).collect()
     }
 
-    /// Draws outlines and names over the scene.
-    pub(super) fn paint(&self, painter: &Painter, scene: Rect, project: impl Fn(BevyVec3) -> Option<Pos2>) {
+    /// Draws outlines and names over the scene, clear of what is `taken`.
+    pub(super) fn paint(
+        &self,
+        painter: &Painter,
+        scene: Rect,
+        mut taken: Vec<Rect>,
+        project: impl Fn(BevyVec3) -> Option<Pos2>,
+    ) {
         let model = self.shown.model();
         let mut middles: Vec<(PartId, BevyVec3, f32)> = Vec::new();
         for (part, faces) in self.faces() {
@@ -227,7 +248,14 @@ impl Drawn<'_, '_> {
                 _ => middles.push((part, sum, count)),
             }
         }
-        let mut taken = Vec::new();
+        if let Some(lines) = self.standing.label() {
+            // All of a step's parts belong together.
+            let (sum, count) = middles.iter().fold((BevyVec3::ZERO, 0.0), |all, one| (all.0 + one.1, all.1 + one.2));
+            if let Some(at) = (count > 0.0).then(|| project(sum / count)).flatten().filter(|at| scene.contains(*at)) {
+                marks::draw_label(painter, scene, &mut taken, at, &lines, look::POINTED);
+            }
+            return;
+        }
         for (k, (part, sum, count)) in middles.iter().take(MOST_LABELS).enumerate() {
             let Some(at) = project(*sum / count.max(1.0)).filter(|at| scene.contains(*at)) else { continue };
             let lines = self.label(model, *part, k, middles.len());

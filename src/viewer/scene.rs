@@ -11,6 +11,7 @@ use bevy::prelude::*;
 use super::camera::Eye;
 use super::coat::{self, Coat};
 use super::finish::{Lit, State, Wardrobe};
+use super::install::{DrawnRoom, Standing};
 use super::layers::{Shade, Show};
 use super::marks::Marks;
 use super::measure::Measuring;
@@ -64,13 +65,17 @@ struct Built;
 pub(super) fn plugin(app: &mut App) {
     app.init_resource::<Show>().init_resource::<Shapes>();
     app.insert_resource(ClearColor(super::look::BACKDROP));
-    app.add_systems(Update, rebuild.run_if(resource_changed::<Shown>).in_set(ViewerSystems::Rebuild));
+    app.add_systems(Update, rebuild.run_if(is_another_scene).in_set(ViewerSystems::Rebuild));
     app.add_systems(Update, (show_layers, dress).chain().in_set(ViewerSystems::Dress));
+}
+
+fn is_another_scene(shown: Res<'_, Shown>, room: Res<'_, DrawnRoom>) -> bool {
+    shown.is_changed() || room.is_changed()
 }
 
 fn rebuild(
     mut commands: Commands<'_, '_>,
-    shown: Res<'_, Shown>,
+    (shown, room): (Res<'_, Shown>, Res<'_, DrawnRoom>),
     poses: Res<'_, Poses>,
     old: Query<'_, '_, Entity, With<Built>>,
     mut shapes: ResMut<'_, Shapes>,
@@ -91,7 +96,7 @@ fn rebuild(
         })
         .collect();
     shapes.begin();
-    for part in &model.parts {
+    for part in model.parts.iter().map(|part| room.instead_of(part)).chain(room.besides(model)) {
         let parent = part.mover.and_then(|id| roots.get(id.0)).copied().unwrap_or(built);
         let worn = Worn(coat::coat(shown.plan(), model, part));
         let grown = Grown::of(part, finish::grain(model, part));
@@ -119,7 +124,7 @@ fn dress(
     mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     marks: Res<'_, Marks>,
-    (hovered, pointed): (Res<'_, Hovered>, Res<'_, Pointed>),
+    (hovered, pointed, standing): (Res<'_, Hovered>, Res<'_, Pointed>, Standing<'_>),
     level: Res<'_, Level>,
     mut wardrobe: Wardrobe<'_>,
     mut bodies: Query<
@@ -132,7 +137,7 @@ fn dress(
         let part = body.and_then(|body| shown.model().parts.get(body.part.0));
         let state = match veil {
             _ if part.is_some_and(|part| marks.touches(part.id)) => State::Touching,
-            _ if part.is_some_and(|part| pointed.has(part.id)) => State::Pointed,
+            _ if part.is_some_and(|part| pointed.has(part.id) || standing.marks(part)) => State::Pointed,
             _ if hovered.0.is_some() && part.is_some_and(|part| part.mover == hovered.0) => State::Hovered,
             Veil::Faded => State::Faded,
             Veil::Ghosted => State::Ghosted,
@@ -157,12 +162,12 @@ fn dress(
 
 /// Shades the layers as asked for, fades every wall that stands between the eye and the corner, and lets the builder look
 /// through the countertop; what one looks through lets the mouse through as well, and casts no shadow. To be measured, the
-/// countertop is there for the mouse.
+/// countertop is there for the mouse. While the work is gone through step by step, what comes later is not there.
 fn show_layers(
     mut commands: Commands<'_, '_>,
     shown: Res<'_, Shown>,
     show: Res<'_, Show>,
-    settings: Res<'_, Settings>,
+    (settings, standing): (Res<'_, Settings>, Standing<'_>),
     measuring: Res<'_, Measuring>,
     eye: Res<'_, Eye>,
     mut bodies: Query<'_, '_, (Entity, &Body, Has<Pickable>, &mut Veil, &mut Visibility)>,
@@ -171,7 +176,8 @@ fn show_layers(
     for (entity, body, ignored, mut veil, mut visibility) in &mut bodies {
         let Some(part) = shown.model().parts.get(body.part.0) else { continue };
         let shade = show.shade(part.role);
-        visibility.set_if_neq(if shade == Shade::Hidden { Visibility::Hidden } else { Visibility::Inherited });
+        let hidden = shade == Shade::Hidden || standing.hides(part);
+        visibility.set_if_neq(if hidden { Visibility::Hidden } else { Visibility::Inherited });
         let looked_through = part.role == Role::Countertop && settings.audience == Audience::Builder;
         let wanted = if hides_the_corner(part, eye.at, &watched) {
             Veil::Faded

@@ -11,6 +11,7 @@ use bevy::prelude::*;
 use super::camera::Eye;
 use super::coat::{Coat, Thing};
 use super::explode::Exploded;
+use super::install::Standing;
 use super::layers::{Shade, Show};
 use super::scene::{Veil, Worn, hides_the_corner, looked_at};
 use super::shape::{Grown, Shapes, turned};
@@ -257,16 +258,18 @@ fn lift_curtain(
     shown: Res<'_, Shown>,
     show: Res<'_, Show>,
     exploded: Res<'_, Exploded>,
-    scenery: Res<'_, Scenery>,
+    (scenery, standing): (Res<'_, Scenery>, Standing<'_>),
     eye: Res<'_, Eye>,
     mut pieces: Query<'_, '_, (&LiesOn, &mut Visibility)>,
 ) {
     let model = shown.model();
     let watched = looked_at(model);
+    // It hangs on the plan's walls and stands on a countertop that has not come yet.
+    let built_up = standing.done().is_some();
     for (lies_on, mut visibility) in &mut pieces {
         let seen = model.parts.get(lies_on.0.0).is_some_and(|part| {
             let faded = hides_the_corner(part, eye.at, &watched);
-            scenery.shown && show.shade(part.role) == Shade::Shown && !exploded.is_apart() && !faded
+            scenery.shown && !built_up && show.shade(part.role) == Shade::Shown && !exploded.is_apart() && !faded
         });
         visibility.set_if_neq(if seen { Visibility::Inherited } else { Visibility::Hidden });
     }

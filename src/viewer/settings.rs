@@ -33,6 +33,8 @@ pub enum Section {
     Plan,
     /// What is cut, and what is bought?
     Cut,
+    /// How does it go in?
+    Install,
     /// What is it to look like?
     Finish,
     /// What is shown, and how?
@@ -41,7 +43,7 @@ pub enum Section {
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 5] = [Self::Corner, Self::Plan, Self::Cut, Self::Finish, Self::View];
+    pub const ALL: [Self; 6] = [Self::Corner, Self::Plan, Self::Cut, Self::Install, Self::Finish, Self::View];
 
     /// What its button says.
     #[must_use]
@@ -50,6 +52,7 @@ impl Section {
             Self::Corner => "Corner",
             Self::Plan => "Plan",
             Self::Cut => "Cut",
+            Self::Install => "Install",
             Self::Finish => "Finish",
             Self::View => "View",
         }
@@ -63,6 +66,10 @@ impl Section {
             Self::Plan => "Everything that the plan says, to be changed here",
             Self::Cut => {
                 "What is cut, ripped and bought; pick a part here to see it in the scene, or there to find it here"
+            }
+            Self::Install => {
+                "How it goes into the measured room: the order of work step by step, shims and gaps, pieces that must be \
+                 turned in"
             }
             Self::Finish => "Woods, paints, metals and stones; how much effect is drawn",
             Self::View => "Layers, parts drawn apart, measuring, the room that drawers and doors take",
@@ -102,6 +109,12 @@ impl Settings {
     #[must_use]
     pub fn lists_are_open(&self) -> bool {
         self.audience == Audience::Builder && self.section == Section::Cut
+    }
+
+    /// Whether the section for installing is on screen: then the scene shows the measured room and one step of the work.
+    #[must_use]
+    pub fn install_is_open(&self) -> bool {
+        self.audience == Audience::Builder && self.section == Section::Install
     }
 
     /// The sizes of text that are offered.

@@ -9,6 +9,7 @@ use bevy::window::RequestRedraw;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass, egui};
 
 use super::camera::SceneCamera;
+use super::install::{Installed, Installing};
 use super::marks::Marks;
 use super::motion::{Play, Poses, Wish};
 use super::panel::place::Places;
@@ -26,7 +27,7 @@ pub(super) fn plugin(app: &mut App) {
         return;
     }
     app.add_systems(Last, (frames, answers.run_if(resource_changed::<Shown>), arrivals));
-    app.add_systems(Last, (marks.run_if(resource_changed::<Marks>), film));
+    app.add_systems(Last, (marks.run_if(resource_changed::<Marks>), film, steps));
     app.add_systems(Update, fronts.after(ViewerSystems::Dress));
     app.add_systems(EguiPrimaryContextPass, controls);
 }
@@ -76,6 +77,26 @@ fn film(play: Res<'_, Play>, mut told: Local<'_, f64>) {
     if play.is_paused() && *told != play.at() {
         *told = play.at();
         info!("film held at {:.3} of {:.3} s", play.at(), play.timeline().length());
+    }
+}
+
+/// Says which step of the work is looked at, and how far a piece that is held still has come in.
+fn steps(installed: Res<'_, Installed>, installing: Res<'_, Installing>, mut told: Local<'_, String>) {
+    let Some(done) = installed.done() else { return };
+    let order = &done.installation.order;
+    let now = match (installing.showing, installing.piece(done)) {
+        (Some(showing), Some(turned)) if !showing.runs => {
+            format!("{} held at {:.2} of its way", turned.name, showing.at)
+        }
+        (Some(_), _) => return,
+        _ => {
+            let title = order.get(installing.step()).map_or("", |step| step.title.as_str());
+            format!("step {} of {}: {title}, walls × {}", installing.step() + 1, order.len(), installing.times)
+        }
+    };
+    if *told != now {
+        info!("{now}");
+        *told = now;
     }
 }
 

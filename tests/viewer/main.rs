@@ -7,6 +7,7 @@ mod cut;
 mod editing;
 mod golden;
 mod hands;
+mod install;
 mod opening;
 mod panel;
 mod picture;
@@ -24,6 +25,7 @@ fn main() -> std::process::ExitCode {
         .chain(hands::TESTS)
         .chain(editing::TESTS)
         .chain(cut::TESTS)
+        .chain(install::TESTS)
         .chain(opening::TESTS)
         .chain(preview::TESTS)
         .chain(golden::PLAIN)

@@ -15,7 +15,10 @@ use serde_json::{Value, json};
 use super::Mark;
 use crate::install::Installation;
 pub use opens::{opens_json, opens_text};
+pub use order::{Topic, caution_lines, step_lines};
+pub use setting::both_ways;
 pub use templates::{TEMPLATE_MARK, Template, templates};
+pub use turning::{carried_line, turned_line};
 
 /// One list of the installation.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -21,49 +21,91 @@ const IN_DAYS: f64 = 72.0;
 /// Said once for all of it.
 const DEFERS: &str = "Local codes and the makers' sheets go before everything here; wires, water, gas, lead and asbestos are for licensed people. Sizes and weights are the model's; counts, times and limits are common practice where no source is named.";
 
+/// What a line about a step is about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Topic {
+    /// What is done before, and why.
+    After,
+    /// How it is done.
+    How,
+    /// The parts that come in.
+    Parts,
+    /// Screws and the like.
+    Fasteners,
+    /// What is needed.
+    Tools,
+    /// Faces that are finished, and what is used up on them.
+    Areas,
+    /// Joints that are caulked.
+    Caulk,
+    /// What to look at before going on.
+    Checks,
+    /// What must dry.
+    Drying,
+    /// What is lifted.
+    Lifting,
+    /// What can hurt someone.
+    Cautions,
+}
+
+/// Everything that is told beside a step, a line each.
+#[must_use]
+pub fn step_lines(installation: &Installation, step: &Step) -> Vec<(Topic, String)> {
+    let (model, unit) = (&installation.model, installation.model.unit);
+    let mut lines = Vec::new();
+    let mut add = |topic: Topic, line: String| lines.push((topic, line));
+    if !step.after.is_empty() {
+        add(Topic::After, format!("after {}", after_words(installation, step)));
+    }
+    step.how.iter().for_each(|line| add(Topic::How, line.clone()));
+    if !step.parts.is_empty() {
+        add(Topic::Parts, format!("parts: {}", parts_words(model, &step.parts)));
+    }
+    step.fasteners.iter().for_each(|fastener| add(Topic::Fasteners, fastener_words(fastener, unit)));
+    if !step.tools.is_empty() {
+        add(Topic::Tools, format!("tools: {}", step.tools.join(", ")));
+    }
+    step.areas.iter().for_each(|area| add(Topic::Areas, area_words(area, unit)));
+    if step.id.coats() {
+        add(Topic::Areas, coat_words(&step.areas, unit));
+    }
+    step.caulk.iter().for_each(|joint| add(Topic::Caulk, joint_words(joint, model)));
+    if !step.caulk.is_empty() {
+        let all = step.caulk.iter().map(|joint| joint.length).sum::<f64>();
+        add(Topic::Caulk, format!("caulk in all: {}", run_of(all, unit)));
+    }
+    step.checks.iter().for_each(|check| add(Topic::Checks, check_words(check, unit)));
+    step.drying.iter().for_each(|drying| add(Topic::Drying, drying_words(drying)));
+    if let Some(kg) = step.lift_kg {
+        add(Topic::Lifting, lift_words(kg, unit));
+    }
+    if !step.cautions.is_empty() {
+        let words: Vec<_> = step.cautions.iter().map(|caution| caution.word()).collect();
+        add(Topic::Cautions, words.join(", "));
+    }
+    lines
+}
+
+/// Each caution that a step names, in full, and what goes before all of it.
+#[must_use]
+pub fn caution_lines(installation: &Installation) -> Vec<String> {
+    let named = |caution: &&Caution| installation.order.iter().any(|step| step.cautions.contains(caution));
+    let told = Caution::ALL.iter().filter(named).map(|caution| format!("{}: {}", caution.word(), caution.words()));
+    told.chain([DEFERS.to_owned()]).collect()
+}
+
 /// Lines to read.
 pub(super) fn lines(installation: &Installation) -> Vec<(Mark, String)> {
-    let (model, unit) = (&installation.model, installation.model.unit);
     let mut lines = vec![(Mark::Heading, "Order of work".to_owned())];
     for (index, step) in installation.order.iter().enumerate() {
         lines.push((Mark::Plain, format!("{:>3}  {}", index + 1, step.title)));
-        let mut plain = |line: String| lines.push((Mark::Plain, format!("     {line}")));
-        if !step.after.is_empty() {
-            plain(format!("after {}", after_words(installation, step)));
-        }
-        step.how.iter().cloned().for_each(&mut plain);
-        if !step.parts.is_empty() {
-            plain(format!("parts: {}", parts_words(model, &step.parts)));
-        }
-        step.fasteners.iter().map(|fastener| fastener_words(fastener, unit)).for_each(&mut plain);
-        if !step.tools.is_empty() {
-            plain(format!("tools: {}", step.tools.join(", ")));
-        }
-        step.areas.iter().map(|area| area_words(area, unit)).for_each(&mut plain);
-        if step.id.coats() {
-            plain(coat_words(&step.areas, unit));
-        }
-        step.caulk.iter().map(|joint| joint_words(joint, model)).for_each(&mut plain);
-        if !step.caulk.is_empty() {
-            let all = step.caulk.iter().map(|joint| joint.length).sum::<f64>();
-            plain(format!("caulk in all: {}", run_of(all, unit)));
-        }
-        step.checks.iter().map(|check| check_words(check, unit)).for_each(&mut plain);
-        step.drying.iter().map(drying_words).for_each(&mut plain);
-        if let Some(kg) = step.lift_kg {
-            plain(lift_words(kg, unit));
-        }
-        if !step.cautions.is_empty() {
-            let words: Vec<_> = step.cautions.iter().map(|caution| caution.word()).collect();
-            lines.push((Mark::Bad, format!("     ! {}", words.join(", "))));
-        }
+        lines.extend(step_lines(installation, step).into_iter().map(|(topic, line)| match topic {
+            Topic::Cautions => (Mark::Bad, format!("     ! {line}")),
+            _ => (Mark::Plain, format!("     {line}")),
+        }));
     }
     lines.push((Mark::Heading, "Take care".to_owned()));
-    let named = |caution: &Caution| installation.order.iter().any(|step| step.cautions.contains(caution));
-    for caution in Caution::ALL.iter().filter(|caution| named(caution)) {
-        lines.push((Mark::Plain, format!("  {}: {}", caution.word(), caution.words())));
-    }
-    lines.push((Mark::Plain, format!("  {DEFERS}")));
+    lines.extend(caution_lines(installation).into_iter().map(|line| (Mark::Plain, format!("  {line}"))));
     lines
 }
 

@@ -168,6 +168,43 @@ fn way_lines(set: &Set, chosen: &str, unit: crate::length::Unit) -> Vec<String> 
     lines
 }
 
+/// Both ways of setting the runs, side by side: what is told, as the plan says, the other way. Without another way the last
+/// column is empty.
+#[must_use]
+pub fn both_ways(installation: &Installation) -> Vec<[String; 3]> {
+    let unit = installation.model.unit;
+    let ways = [Some(&installation.setting), installation.other_way.as_ref()];
+    let mut rows: Vec<[String; 3]> = Vec::new();
+    let mut row = |what: String, tell: &dyn Fn(&Set) -> String| {
+        let [chosen, other] = ways.map(|set| set.map(tell).unwrap_or_default());
+        rows.push([what, chosen, other]);
+    };
+    row("runs at".to_owned(), &|set| degrees(set.run_angle_deg));
+    for side in Side::BOTH {
+        row(format!("{} filler", side.word()), &|set| set.fillers.of(side).show(unit));
+    }
+    row("filler ends off square".to_owned(), &|set| degrees(set.filler_bevel_deg));
+    for side in Side::BOTH {
+        row(format!("{}: greatest gap behind", side.word()), &|set| set.run(side).greatest.gap.show(unit));
+    }
+    let or_none = |length: Option<Length>| length.map_or_else(|| "–".to_owned(), |length| length.show(unit));
+    for side in Side::BOTH {
+        let deeper = |set: &Set| or_none(set.run(side).countertop.as_ref().map(|at| at.gap));
+        row(format!("{}: countertop deeper by", side.word()), &deeper);
+    }
+    for side in Side::BOTH {
+        if ways.iter().flatten().any(|set| set.run(side).seen_at_end.is_some()) {
+            let seen = |set: &Set| or_none(set.run(side).seen_at_end.as_ref().map(|end| end.gap.gap));
+            row(format!("{}: gap seen at the open end", side.word()), &seen);
+        }
+    }
+    for side in Side::BOTH {
+        let least = |set: &Set| or_none(set.run(side).left_over.into_iter().reduce(Length::min));
+        row(format!("{}: left at the far end", side.word()), &least);
+    }
+    rows
+}
+
 /// The same for machines: lengths in mm, unrounded; angles in degrees.
 pub(super) fn json(installation: &Installation) -> Value {
     json!({

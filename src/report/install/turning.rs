@@ -22,7 +22,7 @@ pub(super) fn lines(installation: &Installation) -> Vec<(Mark, String)> {
             (n, 0) => lines.push((Mark::Good, format!("{many}: all {n} straight in."))),
             (n, _) => lines.push((Mark::Good, format!("{many}: {n} of {} straight in.", of_kind.len()))),
         }
-        lines.extend(other.iter().map(|turned| (mark(turned), line(turned, model))));
+        lines.extend(other.iter().map(|turned| (mark(turned), turned_line(turned, model))));
     }
     if !installation.carried_in.is_empty() {
         lines.push((Mark::Heading, "Through the way in".to_owned()));
@@ -50,8 +50,9 @@ fn mark(turned: &TurnIn) -> Mark {
     }
 }
 
-/// One piece that does not just go straight in.
-fn line(turned: &TurnIn, model: &Model) -> String {
+/// How one piece goes in, in words.
+#[must_use]
+pub fn turned_line(turned: &TurnIn, model: &Model) -> String {
     let unit = model.unit;
     let how = match turned.entry {
         Entry::Straight if turned.before == Before::Countertop => "let down from above".to_owned(),
@@ -103,7 +104,9 @@ fn most_turned(turned: &TurnIn) -> f64 {
 
 const DIRECTIONS: [&str; 3] = ["its side", "its back", "its base"];
 
-fn carried_line(carried: &CarriedIn, unit: Unit) -> (Mark, String) {
+/// How one unit comes through the way in, in words.
+#[must_use]
+pub fn carried_line(carried: &CarriedIn, unit: Unit) -> (Mark, String) {
     let size = carried.size.map(|size| Length::mm(size).show_bare(unit)).join(" × ");
     let (mark, how) = match carried.goes {
         Carried::Straight { upright } => (Mark::Good, format!("straight, standing on {}", DIRECTIONS[upright])),

@@ -10,6 +10,7 @@ mod cut;
 mod dialog;
 pub mod filler;
 mod finish;
+mod install;
 mod layout;
 pub mod place;
 mod plan;
@@ -40,6 +41,7 @@ use crate::report::OwnerAnswer;
 pub use bar::controls_ui;
 pub use cut::CutView;
 pub use dialog::dialog_ui;
+pub use install::InstallView;
 pub use plan::FormView;
 pub use top::DeskView;
 
@@ -119,6 +121,8 @@ pub struct View<'a> {
     pub asks: &'a [OwnerAnswer],
     /// The lists of what is cut, while their section is open.
     pub cut: Option<CutView<'a>>,
+    /// How it goes in, while its section is open.
+    pub install: Option<InstallView<'a>>,
     /// How the pieces lie on the stock, once it is worked out.
     pub laid: Option<&'a LaidOut>,
     /// How much of that is done, 0 to 1, while it is being worked out.
@@ -147,6 +151,7 @@ impl<'a> View<'a> {
             saved: &[],
             asks: &[],
             cut: None,
+            install: None,
             laid: None,
             laying: None,
         }
@@ -232,6 +237,7 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
             Section::Corner => corner::corner_ui(ui, view, actions),
             Section::Plan => plan::plan_ui(ui, view, actions),
             Section::Cut => cut::cut_ui(ui, view, actions),
+            Section::Install => install::install_ui(ui, view, actions),
             Section::Finish => finish::finish_ui(ui, view, actions),
             Section::View => view::view_ui(ui, view, actions),
         }
