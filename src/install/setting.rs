@@ -238,8 +238,10 @@ fn backing(plan: &Plan, model: &Model, side: Side, wall: &Surface) -> Backing {
     let high = plan.construction.height.to_mm();
     let row = |z: f64| (z, wall.at_height(z));
     let mut contact: Vec<_> = wall.heights([0.0, high]).into_iter().map(row).collect();
-    // Of heights that touch alike, one that was read is told: floor and top go last.
+    // Of heights that touch alike, one that was read is told, else the floor.
     contact.rotate_left(1);
+    let last = contact.len().saturating_sub(1);
+    contact.swap(last.saturating_sub(1), last);
     if let Some(board) = plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left) {
         contact.extend(wall.heights([0.0, board.height.to_mm().min(high)]).into_iter().map(|z| {
             let (z, mut curve) = row(z);

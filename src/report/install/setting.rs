@@ -143,14 +143,14 @@ fn way_lines(set: &Set, chosen: &str, unit: crate::length::Unit) -> Vec<String> 
             run.greatest.gap.show(unit),
             place(&run.greatest, unit)
         ));
-        if let Some(top) = &run.countertop {
+        if let Some(top) = run.countertop.filter(|top| top.gap > Length::ZERO) {
             lines.push(format!(
                 "    {side}: the countertop reaches back {} further than the units, most {} from the corner",
                 top.gap.show(unit),
                 top.along.show(unit)
             ));
         }
-        if let Some(end) = &run.seen_at_end {
+        if let Some(end) = run.seen_at_end.filter(|end| end.gap.gap > Length::ZERO) {
             let hide = match (end.ends_in_panel, end.gap.gap.to_mm() > 1.0) {
                 (true, _) => "the end panel is scribed to the wall and hides it",
                 (false, true) => "an end panel scribed to the wall would hide it",
