@@ -223,10 +223,11 @@ fn draw(
         let swept = swept::swept_now(*seen.swept, model, &seen.hand, &seen.play);
         lines::kept_clear(&painter, model, &swept, project);
     }
+    drawn.outline(&painter, project_drawn);
     let built_up = seen.standing.done().filter(|_| !seen.exploded.is_apart() && seen.standing.way().is_none());
     let numbers = built_up
         .map(|done| install::paint(&painter, scene, seen.shown.plan(), done, &seen.standing.installing, project));
-    drawn.paint(&painter, scene, numbers.unwrap_or_default(), project_drawn);
+    drawn.name(&painter, scene, numbers.unwrap_or_default(), project_drawn);
     marks::paint(&painter, scene, &seen.marks, project);
     lines::measured(&painter, scene, model, &outs, &seen.measuring, project);
     let pointer = ctx.pointer_hover_pos().filter(|at| scene.contains(*at));

@@ -219,8 +219,20 @@ impl Drawn<'_, '_> {
         self.faces().into_iter().flat_map(|(_, faces)| faces.into_iter().flatten()).collect()
     }
 
-    /// Draws outlines and names over the scene, clear of what is `taken`.
-    pub(super) fn paint(
+    /// Draws outlines over the scene.
+    pub(super) fn outline(&self, painter: &Painter, project: impl Fn(BevyVec3) -> Option<Pos2>) {
+        for outline in self.faces().iter().flat_map(|(_, faces)| faces) {
+            let mut points: Vec<Pos2> = outline.iter().filter_map(|&point| project(point)).collect();
+            if points.len() == outline.len() {
+                points.extend(points.first().copied());
+                painter.line(points.clone(), Stroke::new(3.5, Color32::from_black_alpha(110)));
+                painter.line(points, Stroke::new(1.5, look::POINTED));
+            }
+        }
+    }
+
+    /// Names what is outlined, clear of what is `taken`.
+    pub(super) fn name(
         &self,
         painter: &Painter,
         scene: Rect,
@@ -230,14 +242,6 @@ impl Drawn<'_, '_> {
         let model = self.shown.model();
         let mut middles: Vec<(PartId, BevyVec3, f32)> = Vec::new();
         for (part, faces) in self.faces() {
-            for outline in &faces {
-                let mut points: Vec<Pos2> = outline.iter().filter_map(|&point| project(point)).collect();
-                if points.len() == outline.len() {
-                    points.extend(points.first().copied());
-                    painter.line(points.clone(), Stroke::new(3.5, Color32::from_black_alpha(110)));
-                    painter.line(points, Stroke::new(1.5, look::POINTED));
-                }
-            }
             let (mut sum, mut count) = (BevyVec3::ZERO, 0.0);
             for &point in faces.iter().flatten() {
                 sum += point;

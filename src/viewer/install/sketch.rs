@@ -89,7 +89,6 @@ pub(in crate::viewer) fn paint(
     let about = installation.order.get(installing.step()).map_or(About::All, |step| About::of(step.id));
     if installing.lines {
         for marks in &installation.marks {
-            sheet.level_line(&walls, marks);
             sheet.studs(&walls, marks);
         }
     }
@@ -100,6 +99,11 @@ pub(in crate::viewer) fn paint(
         }
         for run in &installation.setting.runs {
             sheet.gaps(&walls, run, about);
+        }
+    }
+    if installing.lines {
+        for marks in &installation.marks {
+            sheet.level_line(&walls, marks);
         }
     }
     sheet.taken
@@ -119,11 +123,14 @@ impl<P: Fn(Vec3) -> Option<Pos2>> Sheet<'_, P> {
         let pieces = (marks.length / PIECE).ceil().max(1.0);
         let along = (0..=steps(pieces)).map(|k| marks.length * f64::from(k) / pieces);
         let points: Vec<Vec3> = along.map(|along| walls.point(marks.side, along, marks.level.height)).collect();
-        let end = points.last().copied();
-        self.line(points, Stroke::new(2.0, look::DIMENSION), false);
-        let up = Length::mm(marks.level.height).show(self.unit);
-        if let Some(at) = end.and_then(|end| (self.project)(end)) {
-            self.number(at, &format!("level line, {up} up"), look::INK);
+        let up = format!("level line, {} up", Length::mm(marks.level.height).show(self.unit));
+        self.line(points.iter().copied(), Stroke::new(2.0, look::DIMENSION), false);
+        // As far from the corner as there is room.
+        let places: Vec<Pos2> = points.iter().rev().filter_map(|&at| (self.project)(at)).collect();
+        for at in places {
+            if self.number(at, &up, look::INK) {
+                break;
+            }
         }
     }
 
@@ -182,14 +189,15 @@ impl<P: Fn(Vec3) -> Option<Pos2>> Sheet<'_, P> {
         }
     }
 
-    /// A number near `at`, where there is room.
-    fn number(&mut self, at: Pos2, text: &str, colour: Color32) {
+    /// A number near `at`, where there is room; whether there was.
+    fn number(&mut self, at: Pos2, text: &str, colour: Color32) -> bool {
         let galley = self.painter.layout_no_wrap(text.to_owned(), FontId::proportional(look::SMALL), colour);
         let size = galley.size() + vec2(6.0, 2.0);
-        let Some(place) = free(self.scene, &self.taken, at, size) else { return };
+        let Some(place) = free(self.scene, &self.taken, at, size) else { return false };
         self.painter.rect_filled(place, 3.0, look::LABEL);
         self.painter.galley(place.min + vec2(3.0, 1.0), galley, colour);
         self.taken.push(place);
+        true
     }
 }
 
