@@ -1119,7 +1119,7 @@ def main():
         wrong = write_maps(args)
     else:
         wrong = {"table": table, "hang": hang, "recompute": recompute}[args.command](args)
-        if args.command == "recompute" and args.only is None:
+        if args.command == "recompute" and args.only is None and not args.measured:
             wrong += recompute_maps(args)
     print(f"{time.monotonic() - start:.0f} s")
     return 1 if wrong else 0

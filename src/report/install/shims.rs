@@ -121,7 +121,7 @@ fn serves_line(serves: &Serves, unit: Unit, at: &dyn Fn(usize) -> String) -> Str
         "does not reach the stud".to_owned()
     };
     format!(
-        "{} {least} at {}, and {} at {}",
+        "{} {least} ({}), and {} ({})",
         serves.length.show(unit),
         at(serves.least.1),
         serves.most.0.show(unit),
