@@ -995,8 +995,15 @@ class Two:
                 other_low, other_high = self.box(j, 1)
                 apart = np.maximum(np.maximum(other_low - high, low - other_high), 0.0)
                 if np.sqrt((apart ** 2).sum()) < self.wanted + 1.0:
-                    self.pairs.append((scene.body(i, "still", drawn), scene.body(j, "still", drawn),
+                    # The largest first: they mostly settle it.
+                    size = -np.prod(self.size(i)) * np.prod(self.size(j))
+                    self.pairs.append((size, i, j, scene.body(i, "still", drawn), scene.body(j, "still", drawn),
                                        scene.body(i, "still", 0.0), scene.body(j, "still", 0.0)))
+        self.pairs = [pair[3:] for pair in sorted(self.pairs, key=lambda pair: pair[:3])]
+
+    def size(self, i):
+        points = self.scene.pieces[i].points
+        return points.max(0) - points.min(0)
 
     def box(self, i, which):
         np = self.scene.np
@@ -1011,6 +1018,11 @@ class Two:
 
     def conflicts(self, pair, a, b):
         return self.gap(pair, a, b, False) < (self.wanted - 1e-6 if self.wanted > 0 else 1e-9)
+
+    def corner(self, known, pair, a_s, b_s, i, j):
+        if (i, j) not in known:
+            known[i, j] = self.conflicts(pair, a_s[i], b_s[j])
+        return known[i, j]
 
     def code(self, a, b):
         """1: in conflict, 0: clear, ?: too close to say."""
@@ -1033,11 +1045,15 @@ class Two:
         surely, maybe = np.zeros((MAP_CELLS, MAP_CELLS), bool), np.zeros((MAP_CELLS, MAP_CELLS), bool)
         half = (a_s[1] + b_s[1]) / 2
         for pair in self.pairs:
-            corners = np.array([[self.conflicts(pair, a, b) for b in b_s] for a in a_s])
-            surely |= corners[:-1, :-1] & corners[1:, :-1] & corners[:-1, 1:] & corners[1:, 1:]
-            near = [[self.gap(pair, a + a_s[1] / 2, b + b_s[1] / 2, True) < self.wanted + half for b in b_s[:-1]]
-                    for a in a_s[:-1]]
-            maybe |= np.array(near)
+            corners = {}
+            for i, a in enumerate(a_s[:-1]):
+                for j, b in enumerate(b_s[:-1]):
+                    # What is known of a cell from an earlier pair need not be asked again.
+                    if not maybe[i, j]:
+                        maybe[i, j] = self.gap(pair, a + a_s[1] / 2, b + b_s[1] / 2, True) < self.wanted + half
+                    if not surely[i, j]:
+                        surely[i, j] = all(self.corner(corners, pair, a_s, b_s, i + di, j + dj)
+                                           for di in (0, 1) for dj in (0, 1))
         cell = a_s[1] * b_s[1]
         return surely.sum() * cell, maybe.sum() * cell
 
