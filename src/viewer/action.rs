@@ -213,11 +213,7 @@ impl Applied<'_> {
     fn carry_out(&mut self, action: Action) {
         match action {
             Action::SetFiller(side, width) => self.set_filler(side, width),
-            Action::SetToLeast(side) => {
-                if let Some(least) = self.shown.answer().side(side).least_on_step {
-                    self.set_filler(side, least);
-                }
-            }
+            Action::SetToLeast(side) => self.set_to_least(side),
             Action::Toggle(mover) => {
                 self.interrupt();
                 self.hand.take(mover);
@@ -304,6 +300,12 @@ impl Applied<'_> {
         let at = PlanPath::WHOLE.field("corner").field(side.word());
         let value = format!("Fixed({})", form::length_text(width, self.shown.plan().unit));
         self.carry_out(Action::Edit(Edit::Set { at, value }));
+    }
+
+    fn set_to_least(&mut self, side: Side) {
+        if let Some(least) = self.shown.answer().side(side).least_on_step {
+            self.set_filler(side, least);
+        }
     }
 
     /// What changes how parts stand and are looked at, and nothing of the plan.
