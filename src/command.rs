@@ -2,7 +2,7 @@
 
 use crate::certainty::{self, Sampling};
 use crate::clearance::{self, Answer, FillerMap};
-use crate::install::Installation;
+use crate::install::{Installation, Set};
 use crate::model::Model;
 use crate::plan::{self, Plan, Problems, RunAngle};
 use crate::progress::{Effort, Watch, patient};
@@ -142,7 +142,7 @@ pub fn solids(name: &str, text: &str, measured: bool) -> Result<Outcome, Problem
     let plan: Plan = plan::read(name, text)?;
     let mut model = Model::build(&plan, clearance::least_fillers(&plan));
     if measured {
-        model = Installation::of(&plan, &model).model;
+        model = Model::build_in(&plan, model.fillers, &Set::of(&plan, &model).place);
     }
     Ok(Outcome { text: pretty(&report::solids_json(&model, &plan.clearance)), code: 0 })
 }

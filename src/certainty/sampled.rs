@@ -1,7 +1,7 @@
 //! How often does it come out how wide? Seeded samples of everything that can be off, in parallel.
 //!
 //! In each sample every cause is drawn once and moves all that shares it. Only the pairs that can decide are asked (see
-//! [`super::deciding`]), those that may reach farthest first, until nothing left can reach past the widest found: each
+//! [`mod@super::deciding`]), those that may reach farthest first, until nothing left can reach past the widest found: each
 //! sample's answer is that of all pairs.
 //!
 //! Blocks of samples are shared among threads and put together in order, so the answer for a seed is the same with any

@@ -70,8 +70,10 @@ impl Installation {
         let room = measured::Measured::new(plan, model, setting.place);
         let (outlines, marks) = (outline::Outlines::of(&room), marks::WallMarks::of(&room));
         let order = order::order(plan, model);
+        // Among the runs as drawn: no piece goes in between a unit and the wall behind it, and a curved wall in patches would
+        // only make the search long.
+        let (turning_in, carried_in) = (fit::turning_in(plan, model), fit::carried_in(plan, model));
         let model = Model::build_in(plan, model.fillers, &setting.place);
-        let (turning_in, carried_in) = (fit::turning_in(plan, &model), fit::carried_in(plan, &model));
         Self {
             setting,
             other_way: None,

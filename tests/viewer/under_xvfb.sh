@@ -253,7 +253,7 @@ chord s
 quiet
 check "and saved" grep -q 'left_wall: 3133' "$plan"
 
-# The work, step by step: the section opens, the next step comes, the walls' slider moves, and the first section is back.
+# The work, step by step: the section opens, the next step comes, and the first section is back.
 mark
 click 'section Install'
 check "the order of work is worked out" waits_for 'step 1 of [0-9]+' 90
@@ -265,9 +265,6 @@ xdotool key --window "$window" n
 check "N goes on" waits_for 'step 3 of [0-9]+'
 xdotool key --window "$window" b
 check "B goes back" waits_for 'step 2 of [0-9]+'
-mark
-drag walls 20 80
-check "the walls are drawn farther off" waits_for 'walls × 1[0-9]'
 picture install
 click 'section Corner'
 

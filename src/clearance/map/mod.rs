@@ -4,9 +4,9 @@
 //! which they come nearer to each other than they must, as convex outlines; everything else is left out of it. Openings
 //! are mm for a slide and radians for a swing, 0 is shut.
 //!
-//! Where both slide, each two pieces conflict in a convex set (see [`level`]): a polygon for touching, told exactly, and
+//! Where both slide, each two pieces conflict in a convex set (see `level`): a polygon for touching, told exactly, and
 //! for a clearance one with round corners, told by an outline around it and one within, 0.01 mm apart. Where one swings,
-//! the outlines err on the safe side alone (see [`turning`] and [`swings`]).
+//! the outlines err on the safe side alone (see `turning` and `swings`).
 //!
 //! A map says where two things must not be. It does not say how one gets from one pair to another: what lies behind a
 //! conflict may be free and yet out of reach.

@@ -1,8 +1,8 @@
 //! Will it go in? Pieces that go to their place among others: straight, turned, or not as they are.
 //!
-//! Takes a [`Plan`] and its [`Model`], gives a [`TurnIn`] for each kick cover, filler face, loose shelf and drawer box, and a
-//! [`CarriedIn`] for each unit where the plan tells the way in. Each piece is asked about in the sections it can move in, with
-//! what stands there at that moment ([`pieces`]); the motion is rigid and planar, touching is allowed ([`section`]).
+//! Takes a [`crate::plan::Plan`] and its [`crate::model::Model`], gives a [`TurnIn`] for each kick cover, filler face,
+//! loose shelf and drawer box, and a [`CarriedIn`] for each unit where the plan tells the way in. Each piece is asked about in the sections it can move in, with
+//! what stands there at that moment (`pieces`); the motion is rigid and planar, touching is allowed (`section`).
 //!
 //! An answer is on the safe side: "goes in" is a way that was checked between its poses too, to 0.0004 mm of overlap; "does not"
 //! is told with a play that is proved too little and one that is known to do. What it does not do: motions out of the plane of
