@@ -21,8 +21,10 @@ const FIRST: f64 = 1e-3;
 const WIDER: f64 = 1.25;
 const WIDEST: f64 = 0.05;
 /// So many cells are made, and so many looked at, before the search gives up.
-const MOST_MADE: usize = 1_500_000;
-const MOST_LOOKED_AT: usize = 60_000;
+const MOST_MADE: usize = 300_000;
+const MOST_LOOKED_AT: usize = 20_000;
+/// So many comparisons of two sides count as one cell.
+const SIDES_A_CELL: usize = 100;
 
 /// Which outline stands in for the piece in a slab.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -163,7 +165,10 @@ impl Search<'_> {
         }
         let node = Node { cost: f64::INFINITY, from: None, at: Flat::ZERO, done: false };
         let nodes = vec![node; free.cells.len()];
+        // Making cells compares each side with each: round pulls have many, and count by that.
+        let all_sides: usize = shut.iter().map(|outline| outline.points().len()).sum();
         self.made += free.cells.len() + through.as_ref().map_or(0, |through| through.cells.len());
+        self.made += all_sides * all_sides / SIDES_A_CELL;
         self.slabs.insert(slab, Slab { free, through, beyond, nodes });
     }
 
