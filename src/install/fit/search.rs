@@ -21,10 +21,10 @@ const FIRST: f64 = 1e-3;
 const WIDER: f64 = 1.25;
 const WIDEST: f64 = 0.05;
 /// So many cells are made, and so many looked at, before the search gives up.
-const MOST_MADE: usize = 300_000;
+const MOST_MADE: usize = 400_000;
 const MOST_LOOKED_AT: usize = 20_000;
 /// So many comparisons of two sides count as one cell.
-const SIDES_A_CELL: usize = 100;
+const SIDES_A_CELL: usize = 250;
 
 /// Which outline stands in for the piece in a slab.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]

@@ -183,7 +183,7 @@ fn drying_words(drying: &Drying) -> String {
 fn lift_words(kg: f64, unit: Unit) -> String {
     let weight = match unit {
         Unit::Millimetre => format!("{kg:.1} kg"),
-        Unit::Inch => format!("{:.0} lb", kg * POUNDS),
+        Unit::Inch => format!("{:.1} lb", kg * POUNDS),
     };
     let people = if people(kg) > 1 { ": two people" } else { "" };
     format!("lifted in one go: up to {weight} without hardware{people}")
