@@ -51,6 +51,7 @@ MEASURED_PLANS = HERE / "measured.jsonl"
 MEASURED_TABLE = HERE / "measured.csv"
 MAPS = HERE / "maps.csv"
 
+WALL = 5200.0
 WIDEST = 2000.0
 WIDE = 400.0  # Fillers of the model that pieces are carried from: every part of the corner exists.
 BAND = 0.01  # What a difference in distance may be, mm.
@@ -245,7 +246,7 @@ class Maker:
         wide = r.choice([0.0, 20.0, 40.0, 60.0, 80.0, 120.0])
         left, right = (self.n(max(0.0, wide + r.uniform(-20, 40))) for _ in range(2))
         flush, laps = r.choice(["WithCarcass", "WithFronts"]), r.choice(["Left", "Right"])
-        wall = self.n(5200)
+        wall = self.n(WALL)
         pulls = ", ".join(f'"{name}": {self.pull()}' for name in "abc")
         slides = ", ".join(f'"{name}": {self.slide(depth)}' for name in "xy")
         base = r.choice(["IntegralKick", "LevelledBase", "Legs"])
@@ -264,25 +265,47 @@ class Maker:
 KINDS = ["whole"] * 20 + ["near"] * 30 + ["wide"] * 25 + ["inch"] * 10 + ["doors"] * 15
 
 
-def surveyed(text, seed):
-    """The plan in a room that was measured: walls that bow and lean, straight or curved between readings."""
+def surveyed(path, text, seed):
+    """The plan in a room that was measured: walls that bow and lean, straight or curved between readings, ending close to
+    the runs' ends at three heights, with posts before the runs that what opens may meet; `None` where it is no plan."""
     r = random.Random(seed)
+    solids = program(path, "solids", text)
+    if not solids:
+        return None
     mm = lambda x: f'"{mm_text(x)} mm"' if x >= 0 else f'"-{mm_text(-x)} mm"'
-    walls = []
-    for side in ("left", "right"):
-        parts, readings = [], []
+    walls, posts = [], []
+    for side, run in zip(("left", "right"), solids["runs"]):
+        parts, readings, reach = [], [], WALL
+        if "Wall" in text.split(f" {side}: (units")[1].split("ends_at: ")[1][:5] or r.random() < 0.5:
+            # Ends as a wall does, from a little too near to a hand's breadth away.
+            near = WALL - run["left_over_mm"] + r.uniform(-4, 90)
+            lengths = [near + r.uniform(0, 9) for _ in range(3)]
+            head, tail = text.split(f" {side}: (units")
+            text = f"{head} {side}: (units" + re.sub(r"ends_at: (Open|Wall|Casing\([^)]*\))", "ends_at: Wall", tail, count=1)
+            text = re.sub(rf"{side}_wall: [^,)]*", f"{side}_wall: {mm(min(lengths))}", text, count=1)
+            floor, middle, top = map(mm, lengths)
+            reach = min(lengths)
+            parts.append(f"lengths: (floor: {floor}, middle: {middle}, top: {top})")
+        if r.random() < 0.6:
+            along = r.uniform(run["starts_at_mm"], run["ends_at_mm"] - 50)
+            posts.append(f"(wall: {side.capitalize()}, along: {mm(along)}, out: {mm(run['front_plane_mm'] + r.uniform(120, 600))}, "
+                         f"width: {mm(r.uniform(60, 200))}, depth: {mm(r.uniform(60, 200))}, height: {mm(2000)})")
         for height in r.choice([[], [400], [150, 750], [60, 450, 860]]):
             along = 0.0
             for _ in range(r.randint(2, 6)):
                 readings.append(f"(along: {mm(along)}, height: {mm(height)}, gap: {mm(r.uniform(5, 30))})")
-                along += r.uniform(300, 1000)
+                along = min(along + r.uniform(300, 1000), reach)
+                if along == reach:
+                    break
         if readings:
             parts.append(f"readings: [{', '.join(readings)}], between: {r.choice(['Straight', 'Curved'])}")
         if r.random() < 0.5:
-            plumb = (f"(along: {mm(along)}, over: {mm(1200)}, back_by: {mm(r.uniform(-10, 10))})" for along in (200, 2500))
+            plumb = (f"(along: {mm(along)}, over: {mm(1200)}, back_by: {mm(r.uniform(-10, 10))})" for along in (200, 0.8 * reach))
             parts.append(f"plumb: [{', '.join(plumb)}]")
         walls.append(f"{side}: ({', '.join(parts)})")
     line = r.choice(["Parallel", "LeastGap"])
+    if posts and "obstacles" not in text:
+        text = text.replace("), run_angle:", f", obstacles: [{', '.join(posts)}]), run_angle:", 1)
     text = text.replace("), run_angle:", f", survey: ({', '.join(walls)})), run_angle:", 1)
     return f"{text[:-1]}, fixing: (line: {line}))"
 
@@ -302,9 +325,9 @@ def generate(args):
     while len(plans) < args.count:
         text = Maker(seed, KINDS[len(plans) * 37 % len(KINDS)]).text()
         if args.measured:
-            text = surveyed(text, seed)
+            text = surveyed(args.program, text, seed)
         seed += 1
-        solids = program(args.program, "solids", text)
+        solids = text and program(args.program, "solids", text)
         # A plan that the program refuses is not valid; one that opens nothing has nothing to say.
         if solids and any(part["mover"] for part in solids["parts"]):
             plans.append(text)
