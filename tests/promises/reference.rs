@@ -8,8 +8,9 @@ use std::collections::BTreeMap;
 
 use elbowroom::clearance::map::Map;
 use elbowroom::clearance::{self, Answer};
+use elbowroom::install::Set;
 use elbowroom::length::Length;
-use elbowroom::model::{Motion, MoverId};
+use elbowroom::model::{Model, Motion, MoverId};
 use elbowroom::plan::{self, Face, Filler, Fronts, Plan, Side, UnitKind};
 
 const FOLDER: &str = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/reference");
@@ -30,8 +31,8 @@ struct Row {
     high: Option<f64>,
 }
 
-fn table() -> Vec<Row> {
-    let text = std::fs::read_to_string(format!("{FOLDER}/table.csv")).unwrap();
+fn table(name: &str) -> Vec<Row> {
+    let text = std::fs::read_to_string(format!("{FOLDER}/{name}.csv")).unwrap();
     let row = |line: &str| {
         let cells: Vec<&str> = line.split(',').collect();
         let number = |n: usize| (!cells[n].is_empty()).then(|| cells[n].parse().unwrap());
@@ -48,8 +49,8 @@ fn table() -> Vec<Row> {
     text.lines().skip(1).map(row).collect()
 }
 
-fn plans() -> Vec<Plan> {
-    let text = std::fs::read_to_string(format!("{FOLDER}/plans.jsonl")).unwrap();
+fn plans(name: &str) -> Vec<Plan> {
+    let text = std::fs::read_to_string(format!("{FOLDER}/{name}.jsonl")).unwrap();
     text.lines()
         .enumerate()
         .map(|(index, line)| {
@@ -106,7 +107,7 @@ fn answers(plans: &[Plan]) -> Vec<Answer> {
 
 #[test]
 fn least_fillers_and_first_touches_agree_with_an_independent_library() {
-    let (plans, rows) = (plans(), table());
+    let (plans, rows) = (plans("plans"), table("table"));
     let answers = answers(&plans);
     let mut told: BTreeMap<usize, usize> = BTreeMap::new();
     let mut wrong = Vec::new();
@@ -140,7 +141,7 @@ fn least_fillers_and_first_touches_agree_with_an_independent_library() {
 // 0.015 mm of the edge.
 #[test]
 fn maps_of_two_drawers_agree_with_an_independent_library() {
-    let plans = plans();
+    let plans = plans("plans");
     let text = std::fs::read_to_string(format!("{FOLDER}/maps.csv")).unwrap();
     let (mut count, mut told, mut apart) = (0, 0, 0.0_f64);
     for line in text.lines().skip(1) {
@@ -175,8 +176,34 @@ fn maps_of_two_drawers_agree_with_an_independent_library() {
 }
 
 #[test]
+fn what_opens_in_measured_rooms_agrees_with_an_independent_library() {
+    let (plans, rows) = (plans("measured"), table("measured"));
+    let surveyed = |plan: &Plan| Side::BOTH.iter().any(|&side| !plan.room.survey.wall(side).readings.is_empty());
+    assert!(plans.len() >= 100 && plans.iter().filter(|plan| surveyed(plan)).count() >= 80);
+    let drawn: Vec<Answer> = plans.iter().map(clearance::answer).collect();
+    let in_room = |(plan, drawn): (&Plan, &Answer)| {
+        let place = Set::of(plan, &drawn.model).place;
+        clearance::answer_in(plan, Model::build_in(plan, drawn.fillers(), &place))
+    };
+    let measured: Vec<Answer> = plans.iter().zip(&drawn).map(in_room).collect();
+    let mut other = 0;
+    let mut wrong = Vec::new();
+    for row in &rows {
+        let (scope, said) = said(&measured[row.plan], row);
+        if !agrees(row, scope, said) {
+            wrong.push(format!("{scope} {said:?} against {row:?}"));
+        }
+        other += usize::from(self::said(&drawn[row.plan], row).1 != said);
+    }
+    assert!(wrong.is_empty(), "{} of {} values differ:\n{}", wrong.len(), rows.len(), wrong.join("\n"));
+    assert_eq!(rows.len(), measured.iter().map(|answer| answer.openings.len()).sum::<usize>());
+    // The room has a say in many of them.
+    assert!(other > 150, "{other}");
+}
+
+#[test]
 fn the_plans_compared_are_of_every_kind() {
-    let plans = plans();
+    let plans = plans("plans");
     let count = |of: &dyn Fn(&Plan) -> bool| plans.iter().filter(|plan| of(plan)).count();
     assert!(plans.len() >= 300);
     for fronts in [Fronts::Overlay, Fronts::Inset] {
