@@ -124,6 +124,17 @@ pub fn narrower(name: &str, text: &str, style: Style, watch: &Watch<'_>) -> Resu
     Ok(Outcome { text, code: 0 })
 }
 
+/// `check --measured`: the same, in the room as it was measured.
+///
+/// # Errors
+/// Every problem in the plan's text at once.
+pub fn check_measured(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
+    let plan: Plan = plan::read(name, text)?;
+    let drawn = Model::build(&plan, clearance::least_fillers(&plan));
+    let model = Model::build_in(&plan, drawn.fillers, &Set::of(&plan, &drawn).place);
+    Ok(report(&clearance::answer_in(&plan, model), style))
+}
+
 /// The clearance report of an answer.
 #[must_use]
 pub fn report(answer: &Answer, style: Style) -> Outcome {

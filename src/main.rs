@@ -40,6 +40,9 @@ enum Command {
         /// With the worst case over the plan's tolerances, and what would make the fillers narrower most.
         #[arg(long)]
         sure: bool,
+        /// In the room as it was measured.
+        #[arg(long, conflicts_with_all = ["map", "sure"])]
+        measured: bool,
         /// As JSON.
         #[arg(long)]
         json: bool,
@@ -226,7 +229,11 @@ impl From<Problems> for Failure {
 fn main() -> ExitCode {
     let arguments = Arguments::parse();
     let outcome = match arguments.command {
-        Some(Command::Check { plan, map, sure, json }) => {
+        Some(Command::Check { plan, measured: true, json, .. }) => {
+            let style = if json { Style::Json } else { style() };
+            read_file(&plan).and_then(|(name, text)| Ok(command::check_measured(&name, &text, style)?))
+        }
+        Some(Command::Check { plan, map, sure, measured: false, json }) => {
             let style = if json { Style::Json } else { style() };
             let beside = Beside { maps: map, sure };
             read_file(&plan).and_then(|(name, text)| Ok(command::check_with(&name, &text, style, beside)?))

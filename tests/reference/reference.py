@@ -11,7 +11,7 @@ Collision Library (Pan, Chitta, Manocha, ICRA 2012), through python-fcl; everyth
     reference.py recompute --program PATH                          recomputes, compares with both and the program
 
 With --measured all three work on measured.jsonl and measured.csv: the same plans in rooms that were surveyed at random, how
-far everything pulls out there (`solids --json --measured` against `install --json`).
+far everything pulls out there (`solids --json --measured` against `check --json --measured`).
 
 Method. A slide sweeps the hull of its corners at both ends of its way; FCL's distance needs only a hull's corners (its
 support map), so no hull is built. For one filler, widths are tried from 0 upwards: where a pair is too near, its
@@ -930,7 +930,7 @@ def answers(job):
 def measured_answers(job):
     path, index, text = job
     found = {}
-    for mover, opening in enumerate(program(path, "install", text)["opens"]["openings"]):
+    for mover, opening in enumerate(program(path, "check", text, "--measured")["openings"]):
         (kind, value), = opening["to_touch"].items()
         found[index, "touch", str(mover)] = (kind, value)
     return found
