@@ -862,7 +862,7 @@ def compute(args):
 
 def hang(args):
     """Adds plans with real hinges, doors that lift up or drop down and appliances that open, and their rows."""
-    known = read_plans()
+    known = read_plans(args)
     plans, seed = [], args.seed * 1_000_000 + 900_000
     while len(plans) < args.count:
         text = Maker(seed, "hung").text()
@@ -1102,7 +1102,7 @@ def map_of(job):
 
 
 def map_rows(args):
-    jobs = [(args.program, index, text) for index, text in read_plans()]
+    jobs = [(args.program, index, text) for index, text in read_plans(args)]
     rows = []
     with multiprocessing.Pool(args.jobs) as pool:
         # In order, and no further than needed.
