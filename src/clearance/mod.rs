@@ -18,6 +18,7 @@ mod projection;
 mod reach;
 mod rules;
 mod search;
+mod stairs;
 mod sweep;
 mod swing;
 mod together;

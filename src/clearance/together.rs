@@ -17,6 +17,7 @@ use super::map::Point;
 use super::map::level::{FINE, Meeting, lies_in};
 use super::map::plane::{area, clip, holds_inside, rectangle};
 use super::pairs::{Pair, Scene};
+use super::stairs::{Stair, stairs};
 use super::sweep::Swept;
 use super::swing::Swinging;
 use super::tolerance::{SAME, STEERS, SWING, WIDEST_FILLER};
@@ -289,7 +290,8 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
             let mut widths = [0.0; 2];
             widths[k] = width;
             let found = self.solver.solve(pair, other, widths, &[]);
-            found.into_iter().map(|[low, high]| [low.max(-1.0), high.min(end)]).find(|[low, high]| low < high)
+            let found = found.into_iter().map(|[low, high]| [low.max(-1.0), high.min(end)]);
+            found.filter(|[low, high]| low < high).collect()
         };
         // All pairs with filler `k` between two widths and the other between two; a hair before, so that no pair lies
         // between two steps.
@@ -301,25 +303,9 @@ impl<'a, 's, 'm> Bad<'a, 's, 'm> {
             rectangle(corners[0], corners[1])
         };
         let stair = if self.solver.is_swing(pair) { SWING_EASE } else { STAIR };
-        let mut stairs = Vec::new();
-        let mut open = vec![([0.0, end], [bad_with(0.0), bad_with(end)])];
-        while let Some(([from, to], [first, last])) = open.pop() {
-            let Some(last) = last else { continue };
-            let apart = first.map_or(end, |first| (first[0] - last[0]).max(last[1] - first[1]));
-            let is_known = to - from > stair && self.is_known(&step([from, to], last));
-            if is_known {
-                continue;
-            }
-            if apart > stair && to - from > stair {
-                let middle = f64::midpoint(from, to);
-                let there = bad_with(middle);
-                open.push(([middle, to], [there, Some(last)]));
-                open.push(([from, middle], [first, there]));
-                continue;
-            }
-            stairs.push((step([from, to], last), first.map(|first| step([from, to], first)).unwrap_or_default()));
-        }
-        for (outer, inner) in stairs {
+        let is_known = |steps, across| self.is_known(&step(steps, across));
+        for Stair { steps, outer, inner } in stairs(end, stair, bad_with, is_known) {
+            let (outer, inner) = (step(steps, outer), inner.map(|inner| step(steps, inner)).unwrap_or_default());
             if !self.is_known(&outer) {
                 self.error = self.error.max(stair);
                 self.found.push(BadFillers { names: self.names(pair), outer, inner });
