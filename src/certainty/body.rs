@@ -178,6 +178,25 @@ impl Pair {
         query(&own, &its, along, self.its.middle - origin)
     }
 
+    /// How far apart the two stay along the unit vector `way`, off by `errors`, the first carried by `s`: never more than
+    /// their distance, for a few sums instead of a query. And how that grows for each millimetre.
+    pub(super) fn apart_along(&self, way: Vec3, s: f64, errors: &Errors) -> Near {
+        let along = self.u + errors.own_stays.along(self.u);
+        let own = Bent { body: &self.own, field: errors.own, at: along * s };
+        let its = Bent { body: &self.its, field: errors.its, at: Vec3::ZERO };
+        let distance = its.local_support_point(-way).dot(way) - own.local_support_point(way).dot(way);
+        Near { distance, slope: -along.dot(way) }
+    }
+
+    /// The direction from the first to the second where they are nearest, nothing off, the first carried by `s`; zero
+    /// where they meet there.
+    pub(super) fn way(&self, s: f64) -> Vec3 {
+        let origin = self.own.middle + self.u * s;
+        let own = Bent { body: &self.own, field: Field::STILL, at: self.u * s - origin };
+        let its = Bent { body: &self.its, field: Field::STILL, at: -origin };
+        between(&own, &its, self.its.middle - origin).map_or(Vec3::ZERO, Vec3::normalize_or_zero)
+    }
+
     /// How near the two come for the worst of everything within `most`, the first carried by `s`.
     pub(super) fn worst(&self, s: f64, most: &[f64]) -> Near {
         let by = self.u * s;
@@ -226,6 +245,13 @@ impl Errors {
 }
 
 fn query(own: &impl SupportMap, its: &impl SupportMap, u: Vec3, toward: Vec3) -> Near {
+    let way = between(own, its, toward).unwrap_or(Vec3::ZERO);
+    let distance = way.length();
+    Near { distance, slope: if distance > 0.0 { -way.dot(u) / distance } else { 0.0 } }
+}
+
+/// From the nearest point of the one to that of the other; `None` where they meet.
+fn between(own: &impl SupportMap, its: &impl SupportMap, toward: Vec3) -> Option<Vec3> {
     let toward = (toward.length_squared() > 1e-12).then_some(-toward);
     let found = closest_points_support_map_support_map_with_params(
         &Pose::IDENTITY,
@@ -236,14 +262,8 @@ fn query(own: &impl SupportMap, its: &impl SupportMap, u: Vec3, toward: Vec3) ->
         toward,
     );
     match found {
-        GJKResult::ClosestPoints(p, q, _) => {
-            let way = q - p;
-            let distance = way.length();
-            Near { distance, slope: if distance > 0.0 { -way.dot(u) / distance } else { 0.0 } }
-        }
-        GJKResult::Intersection | GJKResult::Proximity(_) | GJKResult::NoIntersection(_) => {
-            Near { distance: 0.0, slope: 0.0 }
-        }
+        GJKResult::ClosestPoints(p, q, _) => Some(q - p),
+        GJKResult::Intersection | GJKResult::Proximity(_) | GJKResult::NoIntersection(_) => None,
     }
 }
 

@@ -14,7 +14,7 @@ use std::collections::BinaryHeap;
 
 use super::body::{Body, Errors, Pair, end_from};
 use super::cause::Causes;
-use crate::clearance::{Meeting, drawn_in};
+use crate::clearance::{Meeting, TurnedHull, drawn_in};
 use crate::model::{Convex, Model, Motion, MoverId, PartId, RuleClass, Vec3};
 use crate::plan::Side;
 
@@ -53,6 +53,9 @@ pub(super) struct Candidate {
     pub(super) parts: [PartId; 2],
     /// The width from which on it is clear, whatever is off.
     pub(super) clear_from: f64,
+    /// The direction from the one to the other where they come nearest, nothing off; zero where that is not known. Along it
+    /// most samples are seen to be clear without a query.
+    pub(super) way: Vec3,
     meeting: usize,
     step: Option<[f64; 2]>,
     /// No point of either body moves farther than this, both together.
@@ -73,16 +76,13 @@ impl Candidate {
             (Motion::Swing { hinge, axis, .. }, Some([from, to])) => {
                 let motion = model.mover(meeting.mover).motion;
                 let [first, last] = [from, to].map(|angle| turned(&meeting.own, motion, angle));
-                let flat: Vec<Vec3> =
-                    meeting.own.vertices().map(|v| (v - hinge) - axis * (v - hinge).dot(axis)).collect();
-                let radius = flat.iter().map(|v| v.length()).fold(0.0, f64::max);
-                let across = flat.iter().flat_map(|v| flat.iter().map(|w| (*v - *w).length())).fold(0.0, f64::max);
+                let hull = TurnedHull::of(&meeting.own, hinge, axis);
                 let each = to - from;
                 let effects = scene.causes.effects(model, part, true, f64::midpoint(from, to));
                 let body = Body::new(&[&first, &last], Vec3::ZERO, effects);
                 // What is off turns with the door by half a step either way.
-                bulge = radius * (1.0 - (each / 2.0).cos()) + body.moves_at_most(scene.most) * each / 2.0;
-                is_fine = each * across / 4.0 + radius * each * each / 8.0 + bulge <= SWING_FINE;
+                bulge = hull.bulge(each) + body.moves_at_most(scene.most) * each / 2.0;
+                is_fine = hull.excess(each) + bulge <= SWING_FINE;
                 body
             }
             (Motion::Slide { direction, travel }, _) => {
@@ -100,8 +100,8 @@ impl Candidate {
         let u = meeting.against[usize::from(side == Side::Right)];
         let parts = [meeting.part, meeting.other];
         let pair = Pair { own, its, u };
-        let (mover, clear_from) = (meeting.mover, 0.0);
-        Some(Self { pair, margin, mover, parts, clear_from, meeting: index, step, moves, bend, is_fine })
+        let (mover, clear_from, way) = (meeting.mover, 0.0, Vec3::ZERO);
+        Some(Self { pair, margin, mover, parts, clear_from, way, meeting: index, step, moves, bend, is_fine })
     }
 
     /// Whether it is a step of a swing.
@@ -150,6 +150,20 @@ impl Candidate {
         let own = Body::new(&[&own], sweep, Vec::new());
         let its = Body::new(&[&its], meeting.ajar, Vec::new());
         Some(Pair { own, its, u: self.pair.u })
+    }
+
+    /// Whether it is surely clear, off by `errors` and the filler wider by `s` than in the model: a cheap yes, or not known.
+    pub(super) fn is_surely_clear(&self, s: f64, errors: &Errors) -> bool {
+        self.way != Vec3::ZERO && self.pair.apart_along(self.way, s, errors).distance >= self.margin
+    }
+
+    /// Where, off by `errors`, it is surely clear from there on: no wider than [`Candidate::clear_from`].
+    pub(super) fn clear_from(&self, built: f64, errors: &Errors) -> f64 {
+        let here = self.pair.apart_along(self.way, 0.0, errors);
+        if self.way == Vec3::ZERO || here.slope <= 0.0 {
+            return self.clear_from;
+        }
+        (built + (self.margin - here.distance) / here.slope).min(self.clear_from)
     }
 
     /// How near the worst case comes, the filler wider by `s` than in the model.
@@ -279,6 +293,7 @@ impl Search<'_> {
             let start = candidate.clear_from - built;
             let Some(end) = end_from(start, candidate.margin, |s| candidate.worst(s, most)) else { return false };
             candidate.clear_from = end + built;
+            candidate.way = candidate.pair.way(end);
             candidate.clear_from > at_least
         });
         list.sort_by(|a, b| b.clear_from.total_cmp(&a.clear_from).then(a.meeting.cmp(&b.meeting)));
@@ -389,6 +404,7 @@ pub(super) fn at_present(scene: Scene<'_>) -> AtPresent {
             if !candidate.is_fine {
                 steps.extend(candidate.halves());
             } else if candidate.worst(0.0, scene.most).distance < candidate.margin {
+                candidate.way = candidate.pair.way(0.0);
                 nearest.push((distance - candidate.margin, candidate));
             }
         }

@@ -12,7 +12,7 @@ use std::sync::mpsc;
 
 use super::body::{Errors, end_from};
 use super::chance::{BLOCK, draw, generator};
-use super::deciding::{AtPresent, Deciding};
+use super::deciding::{AtPresent, Candidate, Deciding};
 use crate::plan::SpreadLaw;
 use crate::progress::{Cancelled, Flow, Progress, Watch};
 
@@ -169,10 +169,12 @@ pub(super) fn needed(deciding: &Deciding, off: &[f64]) -> f64 {
         for candidate in deciding.list.iter().take_while(|candidate| candidate.clear_from > width) {
             let errors: Errors = candidate.pair.errors(off);
             let near = |s: f64| candidate.pair.near(s, &errors);
-            if near(width - deciding.built).distance >= candidate.margin {
+            let here = width - deciding.built;
+            if candidate.is_surely_clear(here, &errors) || near(here).distance >= candidate.margin {
                 continue;
             }
-            let end = end_from(candidate.clear_from - deciding.built, candidate.margin, near);
+            let start = candidate.clear_from(deciding.built, &errors) - deciding.built;
+            let end = end_from(start, candidate.margin, near);
             let clear = end.map_or(candidate.clear_from, |s| s + deciding.built);
             if clear > width {
                 width = clear;
@@ -185,9 +187,9 @@ pub(super) fn needed(deciding: &Deciding, off: &[f64]) -> f64 {
 
 /// Whether anything is too near with everything off by `off`.
 fn is_too_near(present: &AtPresent, off: &[f64]) -> bool {
-    present.always.is_some()
-        || present
-            .list
-            .iter()
-            .any(|candidate| candidate.pair.near(0.0, &candidate.pair.errors(off)).distance < candidate.margin)
+    let is_bad = |candidate: &Candidate| {
+        let errors = candidate.pair.errors(off);
+        !candidate.is_surely_clear(0.0, &errors) && candidate.pair.near(0.0, &errors).distance < candidate.margin
+    };
+    present.always.is_some() || present.list.iter().any(is_bad)
 }

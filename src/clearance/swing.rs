@@ -4,11 +4,12 @@
 //! from the hinge line; the arc leaves its chord by no more than r·(1 − cos Δ/2). So all that the part passes over lies
 //! within that of the hull of where the step begins and where it ends, and `distance(hull) ≥ margin + r·(1 − cos Δ/2)`
 //! clears the whole step. A step that is not cleared is halved; one so small that its hull leaves what the part passes
-//! over by no more than 0.01 mm counts as too near. A part that merely must not overlap is drawn in by 0.01 mm first, since a shut door touches what it
-//! lies against.
+//! over by no more than [`FINE`] (see [`super::hull`]) counts as too near. A part that merely must not overlap is drawn in
+//! by 0.01 mm first, since a shut door touches what it lies against.
 
 use std::collections::VecDeque;
 
+use super::hull::TurnedHull;
 use super::pairs::Bounds;
 use super::sweep::{Closest, Swept, closest, drawn_in};
 use super::tolerance::{SAME, SWING};
@@ -17,6 +18,13 @@ use crate::model::{Convex, Motion, Vec3};
 
 /// Added to every bulge, in mm: far above the noise of a distance, far below [`SWING`].
 const LAST_DIGITS: f64 = 1e-4;
+
+/// What the hull of a step may leave of what is passed over, in mm, where it decides; a part of [`SWING`], since an angle
+/// that is told keeps as much again.
+const FINE: f64 = SWING / 4.0;
+
+/// No step is halved below this, in radians: a point a hundred metres from the hinge moves 0.01 mm in it.
+const LEAST_STEP: f64 = 1e-7;
 
 /// Steps that every swing is cut into from the start, and angles tried for a first bound. Our own choice.
 const FIRST_STEPS: u32 = 12;
@@ -29,8 +37,8 @@ pub(super) struct Swinging {
     motion: Motion,
     /// Distance of its farthest point from the hinge line.
     radius: f64,
-    /// Its greatest extent across the hinge line.
-    width: f64,
+    /// The hull of a step no greater than this, with its bulge, leaves what the part passes over by no more than [`FINE`].
+    fine: f64,
     /// The whole way in a few first steps, each with a box around all that is passed over in it.
     steps: Vec<(Interval, Bounds)>,
 }
@@ -39,15 +47,15 @@ impl Swinging {
     /// `piece` turning as `motion` says; drawn in where it merely must not overlap.
     pub(super) fn new(piece: &Convex, motion: Motion, no_overlap: bool) -> Self {
         let piece = if no_overlap { drawn_in(piece, SWING) } else { piece.clone() };
-        let (mut radius, mut width) = (0.0, 0.0);
-        if let Motion::Swing { hinge, axis, .. } = motion {
-            let flat: Vec<Vec3> = piece.vertices().map(|v| (v - hinge) - axis * (v - hinge).dot(axis)).collect();
-            radius = flat.iter().map(|v| v.length()).fold(0.0, f64::max);
-            width = flat.iter().flat_map(|v| flat.iter().map(move |w| (*v - *w).length())).fold(0.0, f64::max);
-        }
-        let mut swinging = Self { piece, motion, radius, width, steps: Vec::new() };
-        let bounds = |angle: f64| Bounds::of(swinging.at(angle).vertices());
+        let (mut radius, mut fine) = (0.0, 0.0);
         let each = motion.extent() / f64::from(FIRST_STEPS);
+        if let Motion::Swing { hinge, axis, .. } = motion {
+            let hull = TurnedHull::of(&piece, hinge, axis);
+            radius = hull.radius();
+            fine = finest(each, |step| hull.excess(step) + hull.bulge(step) + LAST_DIGITS);
+        }
+        let mut swinging = Self { piece, motion, radius, fine, steps: Vec::new() };
+        let bounds = |angle: f64| Bounds::of(swinging.at(angle).vertices());
         let mut from = bounds(0.0);
         let mut steps = Vec::new();
         for k in 0..FIRST_STEPS {
@@ -106,13 +114,10 @@ impl Swinging {
         self.radius * (1.0 - (step / 2.0).cos()) + LAST_DIGITS
     }
 
-    /// Whether the hull of this step, with its bulge, leaves what the part passes over by no more than [`SWING`].
-    ///
-    /// A point of the hull is (1 − t) R(a) x + t R(b) y with x, y in the part. The part's own point (1 − t) x + t y, at
-    /// the angle (1 − t) a + t b, is off it by t (1 − t) Δ |y − x| and a second-order rest, so by no more than
-    /// Δ · width / 4 + r Δ² / 8.
+    /// Whether the hull of this step is as good as what the part passes over.
     fn is_fine(&self, step: f64) -> bool {
-        step * self.width / 4.0 + self.radius * step * step / 8.0 + self.bulge(step) <= SWING
+        // Halves of halves are the same to the last digits.
+        step <= self.fine * (1.0 + 1e-9)
     }
 
     /// The largest angle up to which it keeps `margin` from `b`, on the safe side.
@@ -138,9 +143,11 @@ impl Swinging {
         self.whole()
     }
 
-    /// Where in a fine step that is not clear the part first comes too near: down to steps in which no point moves half
-    /// of [`SWING`]. Where the smaller hulls all clear, the step's beginning: what counts as too near stays so.
+    /// Where in a fine step that is not clear the part first comes nearer than the margin and [`FINE`]: so a part stopped
+    /// there is clear, however its way is cut into steps. Down to steps in which no point moves half of [`SWING`]. Where
+    /// the smaller hulls all clear, the step's beginning: what counts as too near stays so.
     fn first_in(&self, b: &Swept<'_>, margin: f64, step: Interval) -> f64 {
+        let margin = margin + FINE;
         let mut steps = vec![step];
         while let Some([from, to]) = steps.pop() {
             let (first, last) = (self.at(from), self.at(to));
@@ -252,6 +259,14 @@ impl Swinging {
         }
         found
     }
+}
+
+/// The first of `step`, its half, the half of that and so on with no more than [`FINE`] of error.
+fn finest(mut step: f64, error: impl Fn(f64) -> f64) -> f64 {
+    while step > LEAST_STEP && error(step) > FINE {
+        step /= 2.0;
+    }
+    step
 }
 
 /// Whether one of `kept` holds all of `interval`.

@@ -15,6 +15,7 @@ use elbowroom::showing::space::CornerUnit;
 use serde_json::Value;
 
 use crate::editing::read;
+use crate::plans::EXAMPLES;
 
 /// Two banks of one drawer each, a knob on each; no edge strip, so that sums are short.
 fn two_banks(more: &str) -> String {
@@ -80,7 +81,7 @@ fn without_tolerances_the_worst_case_is_what_the_check_tells() {
 
 #[test]
 fn the_worst_case_is_never_narrower_than_what_is_planned() {
-    for text in crate::editing::EXAMPLES {
+    for (_, text) in EXAMPLES {
         let plan = read(text);
         let answer = clearance::answer(&plan);
         let worst = certainty::worst(&plan, &answer);

@@ -8,14 +8,7 @@ use elbowroom::plan::template::TEMPLATES;
 use elbowroom::plan::write::{Edit, PlanPath, Refused, apply};
 use elbowroom::plan::{self, Plan, Problem};
 
-pub(crate) const EXAMPLES: [&str; 6] = [
-    include_str!("../../assets/plans/glazing-corner.ron"),
-    include_str!("../../assets/plans/print-room.ron"),
-    include_str!("../../assets/plans/bay-seat.ron"),
-    include_str!("../../assets/plans/old-house.ron"),
-    include_str!("../../assets/plans/potting-shed.ron"),
-    include_str!("../../assets/plans/wash-up.ron"),
-];
+use crate::plans::EXAMPLES;
 
 /// A plan with something of everything that the reader takes.
 pub(crate) const EVERYTHING: &str = r#"(
@@ -125,7 +118,12 @@ pub(crate) const BY_DIAGONALS: &str = r#"(
 
 /// Every good text that there is.
 pub(crate) fn texts() -> Vec<&'static str> {
-    EXAMPLES.into_iter().chain(TEMPLATES.map(|template| template.text)).chain([EVERYTHING, BY_DIAGONALS]).collect()
+    EXAMPLES
+        .into_iter()
+        .map(|(_, text)| text)
+        .chain(TEMPLATES.map(|template| template.text))
+        .chain([EVERYTHING, BY_DIAGONALS])
+        .collect()
 }
 
 pub(crate) fn path(text: &str) -> PlanPath {
@@ -397,18 +395,18 @@ fn what_the_form_adds_and_chooses_can_be_read() {
 #[test]
 fn what_a_builder_types_becomes_text_in_the_style_of_the_file() {
     for (text, at, typed, expected) in [
-        (EXAMPLES[0], "construction.depth", "600", "600"),
-        (EXAMPLES[0], "construction.depth", "600 mm", "600"),
-        (EXAMPLES[0], "construction.depth", "23-1/2 in", "596.9"),
-        (EXAMPLES[0], "construction.depth", "1/3 in", "\"1/3 in\""),
-        (EXAMPLES[0], "construction.panel", "3/4 in", "\"3/4 in\""),
-        (EXAMPLES[0], "construction.panel", ".5", "0.5"),
-        (EXAMPLES[0], "corner.left", "62", "Fixed(62)"),
-        (EXAMPLES[0], "room.angle", "88.9\u{b0}", "88.9"),
-        (EXAMPLES[1], "construction.height", "5' 2\"", r#""5' 2\"""#),
-        (EXAMPLES[1], "construction.height", "34", "\"34\""),
-        (EXAMPLES[1], "construction.depth", "23-1/2", "23.5"),
-        (EXAMPLES[0], "name", "  a \"b\" \\ ", r#""a \"b\" \\""#),
+        (EXAMPLES[0].1, "construction.depth", "600", "600"),
+        (EXAMPLES[0].1, "construction.depth", "600 mm", "600"),
+        (EXAMPLES[0].1, "construction.depth", "23-1/2 in", "596.9"),
+        (EXAMPLES[0].1, "construction.depth", "1/3 in", "\"1/3 in\""),
+        (EXAMPLES[0].1, "construction.panel", "3/4 in", "\"3/4 in\""),
+        (EXAMPLES[0].1, "construction.panel", ".5", "0.5"),
+        (EXAMPLES[0].1, "corner.left", "62", "Fixed(62)"),
+        (EXAMPLES[0].1, "room.angle", "88.9\u{b0}", "88.9"),
+        (EXAMPLES[1].1, "construction.height", "5' 2\"", r#""5' 2\"""#),
+        (EXAMPLES[1].1, "construction.height", "34", "\"34\""),
+        (EXAMPLES[1].1, "construction.depth", "23-1/2", "23.5"),
+        (EXAMPLES[0].1, "name", "  a \"b\" \\ ", r#""a \"b\" \\""#),
     ] {
         let form = form_of(text);
         let mut found = form.row(&path(at)).unwrap();
@@ -418,7 +416,7 @@ fn what_a_builder_types_becomes_text_in_the_style_of_the_file() {
         let Ok(Edit::Set { value, .. }) = form.typed(found, typed) else { panic!("{at} {typed}") };
         assert_eq!(value, expected, "{at} {typed}");
     }
-    let form = form_of(EXAMPLES[0]);
+    let form = form_of(EXAMPLES[0].1);
     for (at, typed) in [
         ("construction.depth", "wide"),
         ("construction.depth", ""),
@@ -431,8 +429,8 @@ fn what_a_builder_types_becomes_text_in_the_style_of_the_file() {
         assert!(form.typed(form.row(&path(at)).unwrap(), typed).is_err(), "{at} {typed}");
     }
     let shown = |text: &str, at: &str| form_of(text).row(&path(at)).unwrap().shown();
-    assert_eq!(shown(EXAMPLES[1], "room.right_wall").as_deref(), Some("11' 2-1/2\""));
-    assert_eq!(form_of(EXAMPLES[0]).row(&path("corner.left")).unwrap().rows[0].shown().as_deref(), Some("40"));
+    assert_eq!(shown(EXAMPLES[1].1, "room.right_wall").as_deref(), Some("11' 2-1/2\""));
+    assert_eq!(form_of(EXAMPLES[0].1).row(&path("corner.left")).unwrap().rows[0].shown().as_deref(), Some("40"));
 }
 
 #[test]

@@ -3,7 +3,8 @@
 use elbowroom::plan::template::TEMPLATES;
 use elbowroom::plan::write::Edit;
 
-use super::editing::{EVERYTHING, EXAMPLES, form_of, made, path, pretty, refused, set};
+use super::editing::{EVERYTHING, form_of, made, path, pretty, refused, set};
+use super::plans::EXAMPLES;
 
 /// `edit` changes `before` to `after` somewhere in a small plan, and nothing else.
 #[track_caller]
@@ -14,7 +15,7 @@ fn changes(plan: &str, edit: &Edit, before: &str, after: &str) {
 
 #[test]
 fn a_value_is_set_where_it_stands() {
-    let demo = EXAMPLES[0];
+    let demo = EXAMPLES[0].1;
     changes(demo, &set("left.units[1].width", "520"), "\"glaze buckets\", width: 500", "\"glaze buckets\", width: 520");
     changes(demo, &set("corner.left", "Fixed(62)"), "Fixed(40)", "Fixed(62)");
     changes(demo, &set("pulls[\"bar 192\"].projection", "\"1-3/8 in\""), "projection: 36", "projection: \"1-3/8 in\"");
@@ -29,7 +30,7 @@ fn a_value_is_set_where_it_stands() {
 
 #[test]
 fn a_missing_value_is_put_where_it_usually_stands_in_the_style_of_its_neighbours() {
-    let demo = EXAMPLES[0];
+    let demo = EXAMPLES[0].1;
     changes(demo, &set("construction.panel", "19"), "depth: 590,\n", "depth: 590,\n        panel: 19,\n");
     changes(demo, &set("right.units[1].pull", "\"bar 192\""), "110, pull: \"beech knob\"", "110, pull: \"bar 192\"");
     changes(demo, &set("left.units[3].width", "20"), "EndPanel()", "EndPanel(width: 20)");
@@ -74,7 +75,7 @@ fn a_whole_group_that_is_missing_is_made() {
 
 #[test]
 fn a_value_is_taken_out_with_its_line_and_its_comment() {
-    let demo = EXAMPLES[0];
+    let demo = EXAMPLES[0].1;
     changes(demo, &Edit::Unset { at: path("construction.depth") }, "        depth: 590,\n", "");
     changes(
         demo,
@@ -134,7 +135,7 @@ fn items_take_their_comments_along() {
 
 #[test]
 fn line_breaks_and_tabs_stay_as_the_file_has_them() {
-    let text = EXAMPLES[0].replace("    ", "\t").replace('\n', "\r\n");
+    let text = EXAMPLES[0].1.replace("    ", "\t").replace('\n', "\r\n");
     let with = made(&text, &set("construction.panel", "19"));
     pretty(&with, &text.replace("depth: 590,\r\n", "depth: 590,\r\n\t\tpanel: 19,\r\n"));
     pretty(&made(&with, &Edit::Unset { at: path("construction.panel") }), &text);
@@ -172,7 +173,7 @@ fn a_pull_is_renamed_wherever_units_name_it() {
 
 #[test]
 fn a_unit_becomes_another_and_keeps_what_both_have() {
-    let demo = EXAMPLES[0];
+    let demo = EXAMPLES[0].1;
     let edit = Edit::Become { at: path("left.units[0]"), word: "Door".to_owned(), with: Vec::new() };
     changes(
         demo,
@@ -185,7 +186,7 @@ fn a_unit_becomes_another_and_keeps_what_both_have() {
     let text = made(demo, &form.chosen(scales, "Drawers"));
     let expected = "            Drawers(\n                name: \"scales\",\n                width: 600,\n                fronts: Equal(3),\n                pull: \"beech knob\",\n                slide: \"full 500\",\n            ),\n";
     assert!(text.contains(expected), "{text}");
-    let text = EXAMPLES[1];
+    let text = EXAMPLES[1].1;
     let form = form_of(text);
     let chosen = form.chosen(form.row(&path("construction.face")).unwrap(), "Frameless");
     changes(text, &chosen, "FaceFrame(stile: \"1 1/2\", rail: \"1 1/4\", thickness: \"3/4\")", "Frameless");
@@ -202,7 +203,7 @@ fn a_comment_in_a_value_that_goes_is_kept_before_the_new_one() {
 
 #[test]
 fn a_refusal_tells_what_is_wrong_here_and_what_elsewhere() {
-    let demo = EXAMPLES[0];
+    let demo = EXAMPLES[0].1;
     let here = refused(demo, &set("left.units[0].width", "-5"));
     assert_eq!(here.here().map(|problem| problem.path.as_str()).collect::<Vec<_>>(), ["left.units[0].width"]);
     assert_eq!(here.elsewhere().count(), 0);

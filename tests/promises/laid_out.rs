@@ -14,16 +14,7 @@ use elbowroom::progress::{Cancelled, Effort, Flow, patient};
 use elbowroom::report::cutting::{Bench, layout_csv, layout_text, left_line};
 
 use crate::layouts::checker::faults_of_sheets;
-use crate::plans::close;
-
-const EXAMPLES: [(&str, &str); 6] = [
-    ("glazing-corner.ron", include_str!("../../assets/plans/glazing-corner.ron")),
-    ("print-room.ron", include_str!("../../assets/plans/print-room.ron")),
-    ("bay-seat.ron", include_str!("../../assets/plans/bay-seat.ron")),
-    ("old-house.ron", include_str!("../../assets/plans/old-house.ron")),
-    ("potting-shed.ron", include_str!("../../assets/plans/potting-shed.ron")),
-    ("tack-room.ron", include_str!("../../assets/plans/tack-room.ron")),
-];
+use crate::plans::{EXAMPLES, close};
 
 struct Laid {
     plan: Plan,

@@ -16,16 +16,7 @@ use elbowroom::showing::seen::FillersSeen;
 use proptest::prelude::*;
 
 use crate::laws::{config, corners};
-use crate::plans::close;
-
-const EXAMPLES: [(&str, &str); 6] = [
-    ("glazing-corner.ron", include_str!("../../assets/plans/glazing-corner.ron")),
-    ("print-room.ron", include_str!("../../assets/plans/print-room.ron")),
-    ("bay-seat.ron", include_str!("../../assets/plans/bay-seat.ron")),
-    ("old-house.ron", include_str!("../../assets/plans/old-house.ron")),
-    ("potting-shed.ron", include_str!("../../assets/plans/potting-shed.ron")),
-    ("tack-room.ron", include_str!("../../assets/plans/tack-room.ron")),
-];
+use crate::plans::{EXAMPLES, close};
 
 struct Job {
     plan: Plan,

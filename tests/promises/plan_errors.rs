@@ -4,15 +4,7 @@ use elbowroom::length::{Length, Unit};
 use elbowroom::plan::{self, Filler, Plan, Side, UnitKind};
 use proptest::prelude::*;
 
-const EXAMPLES: [(&str, &str); 7] = [
-    ("glazing-corner.ron", include_str!("../../assets/plans/glazing-corner.ron")),
-    ("print-room.ron", include_str!("../../assets/plans/print-room.ron")),
-    ("bay-seat.ron", include_str!("../../assets/plans/bay-seat.ron")),
-    ("old-house.ron", include_str!("../../assets/plans/old-house.ron")),
-    ("potting-shed.ron", include_str!("../../assets/plans/potting-shed.ron")),
-    ("wash-up.ron", include_str!("../../assets/plans/wash-up.ron")),
-    ("tack-room.ron", include_str!("../../assets/plans/tack-room.ron")),
-];
+use crate::plans::EXAMPLES;
 
 /// The smallest plan, with `%` where a test puts something.
 const SMALLEST: &str = r#"(

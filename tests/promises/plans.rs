@@ -4,6 +4,17 @@ use elbowroom::clearance::{self, Answer};
 use elbowroom::length::{Length, Unit};
 use elbowroom::plan::{self, Plan};
 
+/// Every plan of `assets/plans/`, the demo first.
+pub(crate) const EXAMPLES: [(&str, &str); 7] = [
+    ("glazing-corner.ron", include_str!("../../assets/plans/glazing-corner.ron")),
+    ("print-room.ron", include_str!("../../assets/plans/print-room.ron")),
+    ("bay-seat.ron", include_str!("../../assets/plans/bay-seat.ron")),
+    ("old-house.ron", include_str!("../../assets/plans/old-house.ron")),
+    ("potting-shed.ron", include_str!("../../assets/plans/potting-shed.ron")),
+    ("tack-room.ron", include_str!("../../assets/plans/tack-room.ron")),
+    ("wash-up.ron", include_str!("../../assets/plans/wash-up.ron")),
+];
+
 /// A pull in a few numbers, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(crate) enum Pull {

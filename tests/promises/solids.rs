@@ -5,7 +5,7 @@ use elbowroom::clearance;
 use elbowroom::model::{Convex, Model, Part, RuleClass, Vec3};
 use elbowroom::plan::{self, Side};
 
-use crate::plans::{Corner, Pull, Run};
+use crate::plans::{Corner, EXAMPLES, Pull, Run};
 
 /// Whether two prisms share volume: no axis across a face, or across a pair of edges, separates them by the slack.
 pub(crate) fn overlap(a: &Convex, b: &Convex) -> bool {
@@ -52,14 +52,7 @@ fn shares_nothing(model: &Model, what: &str) {
 
 #[test]
 fn the_parts_of_every_example_plan_share_nothing() {
-    for (name, text) in [
-        ("glazing-corner", include_str!("../../assets/plans/glazing-corner.ron")),
-        ("print-room", include_str!("../../assets/plans/print-room.ron")),
-        ("bay-seat", include_str!("../../assets/plans/bay-seat.ron")),
-        ("old-house", include_str!("../../assets/plans/old-house.ron")),
-        ("potting-shed", include_str!("../../assets/plans/potting-shed.ron")),
-        ("tack-room", include_str!("../../assets/plans/tack-room.ron")),
-    ] {
+    for (name, text) in EXAMPLES {
         let plan = plan::read(name, text).unwrap();
         shares_nothing(&clearance::answer(&plan).model, name);
     }

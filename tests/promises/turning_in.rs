@@ -15,6 +15,7 @@ use elbowroom::model::{Convex, Model, Role, Vec3};
 use elbowroom::plan::{self, Plan, WayIn};
 use elbowroom::report::install::InstallList;
 
+use crate::plans::EXAMPLES;
 use crate::solids::overlap as share;
 
 fn rectangle(x: [f64; 2], y: [f64; 2]) -> Outline {
@@ -263,19 +264,9 @@ fn random_cases_agree_with_a_search_of_a_grid() {
     }
     assert!(found >= 5 && shut >= 5 && turned >= 5, "{found} {shut} {turned}");
 }
-// MODELPART
-
-const PLANS: [(&str, &str); 6] = [
-    ("bay-seat", include_str!("../../assets/plans/bay-seat.ron")),
-    ("glazing-corner", include_str!("../../assets/plans/glazing-corner.ron")),
-    ("old-house", include_str!("../../assets/plans/old-house.ron")),
-    ("potting-shed", include_str!("../../assets/plans/potting-shed.ron")),
-    ("print-room", include_str!("../../assets/plans/print-room.ron")),
-    ("tack-room", include_str!("../../assets/plans/tack-room.ron")),
-];
 
 fn read(name: &str) -> (Plan, Model) {
-    let (name, text) = PLANS.into_iter().find(|(known, _)| *known == name).unwrap();
+    let (name, text) = EXAMPLES.into_iter().find(|(known, _)| known.trim_end_matches(".ron") == name).unwrap();
     let plan = plan::read(name, text).unwrap();
     let model = Model::build(&plan, clearance::least_fillers(&plan));
     (plan, model)
@@ -307,7 +298,7 @@ fn goes_in_clear(model: &Model, turned: &TurnIn) {
 
 #[test]
 fn every_way_told_of_an_example_is_clear_of_all_that_stands_there() {
-    for (name, _) in PLANS {
+    for name in EXAMPLES.map(|(name, _)| name.trim_end_matches(".ron")) {
         let (plan, model) = read(name);
         let pieces = turning_in(&plan, &model);
         let of = |piece: Piece| pieces.iter().filter(|turned| turned.piece == piece).count();
@@ -342,7 +333,7 @@ fn a_loose_shelf_is_turned_in_behind_a_face_frame() {
         assert!((play.has - 25.4 / 16.0).abs() < 1e-4, "{play:?}");
         assert!(play.at_least <= needed && needed <= play.at_most && play.at_most < needed + 0.1, "{play:?} {needed}");
     }
-    let said = install("tack-room.ron", PLANS[5].1, Some(InstallList::TurningIn), elbowroom::command::Style::Plain)
+    let said = install("tack-room.ron", EXAMPLES[5].1, Some(InstallList::TurningIn), elbowroom::command::Style::Plain)
         .unwrap()
         .text;
     assert!(

@@ -265,6 +265,11 @@ xdotool key --window "$window" n
 check "N goes on" waits_for 'step 3 of [0-9]+'
 xdotool key --window "$window" b
 check "B goes back" waits_for 'step 2 of [0-9]+'
+# The steps differ in length, and the slider stands below them.
+quiet
+mark
+drag walls 20 80
+check "the walls are drawn farther off" waits_for 'walls × 1[0-9]'
 picture install
 click 'section Corner'
 
