@@ -6,9 +6,9 @@
 use super::demand::{BAND, spares};
 use super::parts::cut_list;
 use crate::length::{Length, Unit};
-use crate::model::{Model, Part, Role, Vec3};
+use crate::model::{Model, Part, Role, hung_on, hung_on_note};
 use crate::plan::defaults::screws_sold;
-use crate::plan::{Door, Face, FrameJoint, Fronts, Hinges, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind, hinges};
+use crate::plan::{Door, Face, FrameJoint, Fronts, Mount, Plan, PullShape, ShelfJoint, Side, UnitKind};
 
 /// One thing to buy.
 #[derive(Clone, Debug, PartialEq)]
@@ -123,31 +123,8 @@ impl List<'_> {
     }
 
     fn hinges(&mut self) {
-        let plan = self.plan;
-        // In the order in which a plan may name them, so that like hinges of all units come in one row.
-        let mut counts = [("hinge with plate", 0), ("butt hinge", 0), ("knife hinge, pair", 0)];
-        for side in Side::BOTH {
-            for (index, unit) in plan.run(side).units.iter().enumerate() {
-                let (UnitKind::Door(door) | UnitKind::DrawerOverDoor(_, door)) = &unit.kind else { continue };
-                let of_unit = |part: &&Part| part.role == Role::DoorFront && part.run == Some(side);
-                let front = self.model.parts.iter().filter(of_unit).find(|part| part.unit == Some(index));
-                let axis = if door.hinge.is_upright() { Vec3::Z } else { self.model.run(side).along };
-                let [low, high] = front.map_or([0.0; 2], |part| part.extent(axis));
-                let each = hinges(Length::mm(high - low));
-                let (row, count) = match door.hinges {
-                    Hinges::FaceEdge | Hinges::Concealed { .. } => (0, each),
-                    Hinges::Butt { .. } => (1, each),
-                    Hinges::Knife { .. } => (2, 1),
-                };
-                counts[row].1 += count;
-            }
-        }
-        for (what, count) in counts {
-            let note = match what {
-                "knife hinge, pair" => "a pair a door",
-                _ => "two a door up to 900 mm, 35 in, three up to twice that",
-            };
-            self.add(what, None, Count::Pieces(count), note);
+        for (what, count) in hung_on(self.model, self.plan) {
+            self.add(what, None, Count::Pieces(count), hung_on_note(what));
         }
     }
 
@@ -272,13 +249,21 @@ impl List<'_> {
             Count::Pieces(4 * faces),
             "four a face, through the block from behind, short of the face",
         );
-        let ends = self.count(|part| part.role == Role::EndPanel);
+        let held =
+            |part: &Part| part.run.zip(part.unit).is_some_and(|(side, unit)| plan.run(side).has_box_beside(unit));
+        let [ends, loose] = [true, false].map(|is| self.count(|part| part.role == Role::EndPanel && held(part) == is));
         let through = longest_within(c.panel * 2.0 - Length::mm(SHORT_OF_FACE), plan.unit);
         self.add(
             "screw, end panel to unit",
             Some(through),
             Count::Pieces(6 * ends),
             "six a panel, from inside the unit, short of its face",
+        );
+        self.add(
+            "screw, end panel to cleat",
+            Some(through),
+            Count::Pieces(6 * loose),
+            "six a panel, from behind, short of its face",
         );
         let strips = self.count(|part| part.role == Role::BuildUp);
         let length = longest_within(c.panel + Length::mm(BITE), plan.unit);
@@ -288,13 +273,12 @@ impl List<'_> {
     /// What the units are joined and fixed with.
     fn installing(&mut self) {
         let (plan, c) = (self.plan, &self.plan.construction);
-        let has_carcass = |kind: &UnitKind| !matches!(kind, UnitKind::EndPanel | UnitKind::ApplianceSpace(_));
         let mut neighbours = 0;
         let mut studs = 0;
         for side in Side::BOTH {
             let units = &plan.run(side).units;
-            neighbours += units.windows(2).filter(|pair| pair.iter().all(|unit| has_carcass(&unit.kind))).count();
-            let wide = units.iter().filter(|unit| has_carcass(&unit.kind)).map(|unit| unit.width.to_mm());
+            neighbours += units.windows(2).filter(|pair| pair.iter().all(|unit| unit.kind.has_carcass())).count();
+            let wide = units.iter().filter(|unit| unit.kind.has_carcass()).map(|unit| unit.width.to_mm());
             #[expect(clippy::cast_possible_truncation, clippy::cast_sign_loss, reason = "a wall has few studs")]
             let met = wide.map(|wide| (wide / STUDS_APART).floor().max(1.0) as usize).sum::<usize>();
             studs += met;

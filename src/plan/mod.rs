@@ -508,6 +508,13 @@ impl Run {
     pub fn width(&self) -> Length {
         self.units.iter().map(|unit| unit.width).sum()
     }
+
+    /// Whether a box stands beside unit `index`, which an end panel there can be screwed to.
+    #[must_use]
+    pub fn has_box_beside(&self, index: usize) -> bool {
+        let is_box = |at: usize| self.units.get(at).is_some_and(|unit| unit.kind.has_carcass());
+        index.checked_sub(1).is_some_and(is_box) || is_box(index + 1)
+    }
 }
 
 /// What stands where a run's wall ends.
@@ -555,6 +562,14 @@ pub enum UnitKind {
     EndPanel,
     /// A space for an appliance, with the appliance in it.
     ApplianceSpace(Appliance),
+}
+
+impl UnitKind {
+    /// Whether it is a box: an end panel is a board, and an appliance stands by itself.
+    #[must_use]
+    pub fn has_carcass(&self) -> bool {
+        !matches!(self, Self::EndPanel | Self::ApplianceSpace(_))
+    }
 }
 
 /// One drawer.

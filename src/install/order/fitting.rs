@@ -4,8 +4,8 @@ use super::job::{Job, short_of_face, with_bite};
 use super::measure::{CLOSE, PRACTICE, level_check};
 use super::step::{Caution, Check, Fastener, Step, StepId};
 use crate::length::Length;
-use crate::model::{Part, Role, Vec3};
-use crate::plan::{Base, BaseboardTreatment, Fronts, Mount, PullShape, Side, UnitKind, hinges};
+use crate::model::{Part, Role, hung_on, hung_on_note};
+use crate::plan::{Base, BaseboardTreatment, Fronts, Mount, PullShape, Side, UnitKind};
 
 /// How far a bolt goes into its pull: 6 mm, 1/4 in. Common practice, no source.
 const INTO_PULL: f64 = 6.35;
@@ -88,19 +88,17 @@ fn kick(job: &Job<'_>, side: Side) -> Option<Step> {
 
 fn end_panel(job: &Job<'_>, side: Side, unit: usize) -> Step {
     let id = StepId::EndPanel(side, unit);
-    let units = &job.plan.run(side).units;
-    let carcass = |k: Option<usize>| k.and_then(|k| units.get(k)).is_some_and(|u| super::place::has_carcass(&u.kind));
-    let held = carcass(unit.checked_sub(1)) || carcass(Some(unit + 1));
+    let held = job.plan.run(side).has_box_beside(unit);
     let step = Step::new(id, format!("Scribe and fix {} {} end panel", side.word(), unit + 1))
         .how(["Stand it in its place, scribe its back edge to the wall and its foot to the floor, cut, and try again."])
         .how_if(held, "Clamp it flush and screw it from inside the unit beside it, short of its face.")
         .how_if(!held, "No unit stands beside it: fix it to cleats on wall and floor, out of sight, and to the countertop later. Until then it can fall.")
         .fastener(Fastener {
-            what: "screw, end panel to unit",
+            what: if held { "screw, end panel to unit" } else { "screw, end panel to cleat" },
             count: 6,
             least: None,
             most: short_of_face(job.plan.construction.panel * 2.0),
-            note: "six a panel, from inside the unit, short of its face",
+            note: if held { "six a panel, from inside the unit, short of its face" } else { "six a panel, from behind, short of its face" },
         })
         .tools(["scriber", "circular saw with a guide", "block plane", "clamps", "driver"])
         .cautions([Caution::Blades, Caution::Dust, Caution::Eyes, Caution::Lifting])
@@ -199,22 +197,12 @@ fn fronts(job: &Job<'_>) -> Option<Step> {
     }
     let c = &job.plan.construction;
     let drawers = job.count(Role::DrawerFront);
-    let doors: Vec<_> = job.model.parts.iter().filter(|part| part.role == Role::DoorFront).collect();
-    // A door with strips stands as high as its strips, so the whole door decides.
-    let height = |door: &&Part| {
-        let parts = door.mover.map(|id| job.model.mover(id).parts.as_slice()).unwrap_or_default();
-        let parts = parts.iter().map(|&id| job.model.part(id)).filter(|part| part.role != Role::Pull);
-        let [low, high] = parts.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], part| {
-            let [a, b] = part.extent(Vec3::Z);
-            [low.min(a), high.max(b)]
-        });
-        Length::mm(high - low)
-    };
+    let doors = job.count(Role::DoorFront);
     let (gap, what) = match c.fronts {
         Fronts::Overlay => (c.reveal.side, "reveal from a front's edge to its carcass side, alike all over"),
         Fronts::Inset => (c.gap, "gap round each front, alike all over"),
     };
-    let step = Step::new(StepId::Fronts, "Hang and align the fronts")
+    let mut step = Step::new(StepId::Fronts, "Hang and align the fronts")
         .how(["From the corner outwards and from the lowest up: packers of the gap's width between, double-sided tape on the box, press, draw out, screw from inside.",
             "Doors: hang, then set them by their hinges. Open everything past everything before the last screw."])
         .fastener(Fastener {
@@ -223,11 +211,14 @@ fn fronts(job: &Job<'_>) -> Option<Step> {
             least: None,
             most: short_of_face(c.box_stock + c.front),
             note: "four a front, from inside the box, short of its face",
-        })
-        .fastener(Fastener { what: "hinge with plate", count: doors.iter().map(height).map(hinges).sum(), least: None, most: None, note: "two a door up to 900 mm, 35 in, three up to twice that" })
+        });
+    for (what, count) in hung_on(job.model, job.plan) {
+        step = step.fastener(Fastener { what, count, least: None, most: None, note: hung_on_note(what) });
+    }
+    let step = step
         .fastener(Fastener {
             what: "bumper",
-            count: if c.fronts == Fronts::Overlay { 2 * (drawers + doors.len()) } else { 0 },
+            count: if c.fronts == Fronts::Overlay { 2 * (drawers + doors) } else { 0 },
             least: None,
             most: None,
             note: "two a front",

@@ -53,21 +53,17 @@ fn of_shelf_frame(part: &Part) -> bool {
 }
 
 /// Whether a unit has a carcass.
-pub(super) fn has_carcass(kind: &UnitKind) -> bool {
-    !matches!(kind, UnitKind::EndPanel | UnitKind::ApplianceSpace(_))
-}
-
 /// The units of `side` with a carcass, from the corner.
 pub(super) fn carcasses(plan: &Plan, side: Side) -> Vec<usize> {
     let units = plan.run(side).units.iter().enumerate();
-    units.filter(|(_, unit)| has_carcass(&unit.kind)).map(|(index, _)| index).collect()
+    units.filter(|(_, unit)| unit.kind.has_carcass()).map(|(index, _)| index).collect()
 }
 
 /// The first unit of `side` with a carcass, where nothing but end panels stands between it and the corner.
 pub(super) fn corner_box(plan: &Plan, side: Side) -> Option<usize> {
     let units = &plan.run(side).units;
     let first = units.iter().position(|unit| unit.kind != UnitKind::EndPanel)?;
-    units.get(first).filter(|unit| has_carcass(&unit.kind)).map(|_| first)
+    units.get(first).filter(|unit| unit.kind.has_carcass()).map(|_| first)
 }
 
 /// The parts that appear in `step`, in the model's order.
