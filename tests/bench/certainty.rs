@@ -14,6 +14,17 @@ use elbowroom::progress::patient;
 /// A door right at the corner decides here.
 const SHED: &str = include_str!("../../assets/plans/potting-shed.ron");
 
+/// And a dishwasher's door there.
+const WASH_UP: &str = include_str!("../../assets/plans/wash-up.ron");
+
+fn text_of(name: &str) -> &'static str {
+    match name {
+        "potting shed" => SHED,
+        "wash-up" => WASH_UP,
+        _ => DEMO,
+    }
+}
+
 fn main() {
     divan::main();
 }
@@ -22,15 +33,16 @@ fn read(text: &str) -> Plan {
     plan::read("plan", text).expect("a good plan")
 }
 
-#[divan::bench(args = [DEMO, SHED], sample_count = 10)]
-fn worst_case(bencher: Bencher<'_, '_>, text: &str) {
-    let plan = read(text);
+#[divan::bench(args = ["demo", "potting shed", "wash-up"], sample_count = 5)]
+fn worst_case(bencher: Bencher<'_, '_>, name: &str) {
+    let plan = read(text_of(name));
     let answer = clearance::answer(&plan);
     bencher.bench_local(|| worst(black_box(&plan), &answer));
 }
 
-#[divan::bench(args = [DEMO, SHED], sample_count = 3)]
-fn every_alternative(bencher: Bencher<'_, '_>, text: &str) {
+#[divan::bench(args = ["demo", "potting shed", "wash-up"], sample_count = 3)]
+fn every_alternative(bencher: Bencher<'_, '_>, name: &str) {
+    let text = text_of(name);
     let plan = read(text);
     bencher.bench_local(|| alternatives("plan", black_box(text), &plan, &patient).expect("nobody cancels"));
 }
