@@ -10,6 +10,7 @@ use crate::report::certainty as certain;
 use crate::report::cutting::{self, Bench, BenchList};
 use crate::report::install::{self, InstallList, Template, install_json, install_text, opens_json, opens_text};
 use crate::report::{self, Mark};
+use crate::wood::Reading;
 
 /// The demo: a pottery studio's glazing corner.
 pub const DEMO: &str = include_str!("../assets/plans/glazing-corner.ron");
@@ -42,8 +43,7 @@ pub struct Outcome {
 /// # Errors
 /// Every problem in the plan's text at once.
 pub fn check(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
-    let plan = plan::read(name, text)?;
-    Ok(report(&clearance::answer(&plan), style))
+    check_with(name, text, style, Beside::default())
 }
 
 /// What `check` tells beside the report.
@@ -53,6 +53,8 @@ pub struct Beside {
     pub maps: bool,
     /// The worst case over the plan's tolerances, and what would save most filler.
     pub sure: bool,
+    /// All that wood and load do; what of it had better be otherwise is told in any case.
+    pub wood: bool,
 }
 
 /// `check` with more beside it.
@@ -60,12 +62,17 @@ pub struct Beside {
 /// # Errors
 /// Every problem in the plan's text at once.
 pub fn check_with(name: &str, text: &str, style: Style, beside: Beside) -> Result<Outcome, Problems> {
-    if beside == Beside::default() {
-        return check(name, text, style);
-    }
     let plan = plan::read(name, text)?;
     let answer = clearance::answer(&plan);
     let (mut lines, mut json) = (report::text(&answer), report::check_json(&answer));
+    let reading = Reading::of(&plan, &answer.model);
+    json["wood_worries"] = report::worries_json(&answer.model, &reading);
+    if beside.wood {
+        json["wood"] = report::wood_json(&plan, &answer.model, &reading);
+        lines.extend(report::wood_text(&plan, &answer.model, &reading));
+    } else {
+        lines.extend(report::worry_lines(&answer.model, &reading));
+    }
     if beside.maps {
         let (maps, fillers) = (clearance::map::maps(&answer.model), FillerMap::of(&plan));
         json["together"] = report::maps_json(&answer.model, &maps);

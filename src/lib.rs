@@ -5,7 +5,8 @@
 //! ```text
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
 //! (RON, what the builder      (typed,        (solid   ├─▶ showing   ─▶ what owners ask
-//!  decided and measured)       valid)         parts)  ├─▶ certainty ─▶ how sure, what would make it narrower
+//!  decided and measured)       valid)         parts)  ├─▶ wood      ─▶ what damp air and load eat of it
+//!                                                     ├─▶ certainty ─▶ how sure, what would make it narrower
 //!                                                     ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
 //!                                                     ├─▶ install   ─▶ shims, outlines, turning in, order of work
 //!                                                     ├─▶ report    ─▶ text, JSON, CSV
@@ -42,3 +43,4 @@ pub mod report;
 pub mod showing;
 #[cfg(feature = "viewer")]
 pub mod viewer;
+pub mod wood;

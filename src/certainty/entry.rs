@@ -70,5 +70,6 @@ pub(super) fn slide_text(slide: &Slide) -> String {
         let holes: Vec<String> = slide.holes.iter().map(|&hole| length_text(hole)).collect();
         fields.push(format!("holes: [{}]", holes.join(", ")));
     }
+    fields.extend(slide.droop.map(|droop| format!("droop: {}", length_text(droop))));
     format!("({})", fields.join(", "))
 }

@@ -3,7 +3,7 @@
 //! Each figure has its source beside it; most are common practice, no source. They are starting points: every one is
 //! a field of the plan file.
 
-use super::{CutOrder, SpreadLaw, Tolerances};
+use super::{Air, CutOrder, FrontsOf, Sawn, Sheet, SpreadLaw, Tolerances, Wood};
 use crate::length::{Length, Unit};
 
 /// A usual size: a round figure in millimetres and another in inches, for plans of either unit.
@@ -246,6 +246,28 @@ pub const PULL_PLACE_OFF: Usual = Usual::new(1.0, 0.03125);
 pub const FRONT_ADJUSTMENT_OFF: Usual = Usual::new(0.5, 0.03125);
 /// How far a filler as cut and fitted may be off its width. Common practice, no source.
 pub const FILLER_CUT_OFF: Usual = Usual::new(0.5, 0.03125);
+/// Pascals in a pound on a square foot: 0.453 592 37 kg (1959 agreement) under standard gravity on 0.3048 m squared.
+pub const PA_IN_PSF: f64 = 0.453_592_37 * STANDARD_GRAVITY / (0.3048 * 0.3048);
+/// Pascals in a kilogram on a square metre.
+pub const PA_IN_KG_M2: f64 = STANDARD_GRAVITY;
+/// Standard gravity, m/s² (third general conference on weights and measures, 1901).
+pub const STANDARD_GRAVITY: f64 = 9.806_65;
+/// The load on shelves and in drawers: 15 lb on a square foot (ANSI/KCMA A161.1-2012, sections 5.1 and 7.1), in pascals.
+pub const LOAD_PA: f64 = 15.0 * PA_IN_PSF;
+/// The driest air: 30 % at 21 °C. Common practice, no source: measure the room's own.
+pub const DRIEST: Air = Air { humidity: 30.0, celsius: ROOM_CELSIUS };
+/// The dampest air: 60 % at 21 °C. Common practice, no source: measure the room's own.
+pub const DAMPEST: Air = Air { humidity: 60.0, celsius: ROOM_CELSIUS };
+/// Temperature of a room: 70 °F. Common practice, no source.
+const ROOM_CELSIUS: f64 = 38.0 / 1.8;
+/// Moisture content at which fronts are made, in percent. Common practice, no source; ANSI/KCMA A161.1 section 2.8 allows
+/// up to 10.
+pub const MADE_AT: f64 = 8.0;
+/// Flat-sawn boards: the safe side, since they move more.
+pub const SAWN: Sawn = Sawn::Flat;
+/// The least that a gap may come down to. Common practice, no source.
+pub const LEAST_GAP: Usual = Usual::new(0.5, 0.015_625);
+
 /// Mostly near the plan. Common practice, no source.
 pub const SPREAD: SpreadLaw = SpreadLaw::Normal;
 
@@ -264,6 +286,23 @@ impl Tolerances {
             front_adjustment: FRONT_ADJUSTMENT_OFF.of(unit),
             filler_cut: FILLER_CUT_OFF.of(unit),
             spread: SPREAD,
+        }
+    }
+}
+
+impl Wood {
+    /// What is usual for a plan in `unit`.
+    #[must_use]
+    pub fn usual(unit: Unit) -> Self {
+        Self {
+            fronts: FrontsOf::Panel,
+            driest: DRIEST,
+            dampest: DAMPEST,
+            paint_build: Length::ZERO,
+            least_gap: LEAST_GAP.of(unit),
+            panel: Sheet::Plywood,
+            thin_panel: Sheet::Plywood,
+            load_pa: LOAD_PA,
         }
     }
 }

@@ -27,6 +27,7 @@ mod stock;
 mod survey;
 pub mod template;
 mod tolerance;
+mod wood;
 pub mod write;
 mod zone;
 
@@ -48,6 +49,7 @@ pub use survey::{
     WallMade, WallSurvey, WayIn,
 };
 pub use tolerance::{SpreadLaw, Tolerances};
+pub use wood::{Air, FrontsOf, Sawn, Sheet, Timber, Wood};
 pub use zone::FrontZone;
 
 /// One of the two runs, as seen by a person who stands in the room and faces the corner.
@@ -115,6 +117,8 @@ pub struct Plan {
     pub clearance: Clearance,
     /// How far what is built and fitted may be off.
     pub tolerances: Tolerances,
+    /// What fronts and boards are made of, the air they live in and what lies on them.
+    pub wood: Wood,
     /// How the units are fixed in the room.
     pub fixing: Fixing,
     /// What it is to look like; no size and no answer depends on it.
@@ -457,6 +461,9 @@ pub struct Slide {
     pub line: Length,
     /// Its screws in the carcass, measured from its front end; empty for the usual places.
     pub holes: Vec<Length>,
+    /// How far the drawer's front end drops when it is drawn out its whole way under load: its maker's figure; `None`
+    /// where the plan does not say.
+    pub droop: Option<Length>,
 }
 
 impl Slide {

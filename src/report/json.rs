@@ -24,6 +24,8 @@ pub fn check_json(answer: &Answer) -> Value {
         "findings": answer.findings.iter().map(|finding| finding_json(answer, finding)).collect::<Vec<_>>(),
         "together": null,
         "filler_pairs": null,
+        "wood": null,
+        "wood_worries": null,
         "advice": answer.advice.iter().map(|advice| advice_json(answer, advice)).collect::<Vec<_>>(),
         "showing": showing_json(&showing(&answer.model)),
         "assumes": answer.assumes,

@@ -10,6 +10,7 @@ mod map;
 mod owner;
 mod solids;
 mod text;
+mod wood;
 
 pub use json::check_json;
 pub use map::{fillers_json, fillers_text, map_lines, maps_json, maps_text, together_lines};
@@ -19,3 +20,4 @@ pub use text::{
     Mark, advice_line, cautions, finding_line, gap_line, good_line, least_line, need_line, opening_line, side_lines,
     text, travel, verdict,
 };
+pub use wood::{wood_json, wood_text, worries_json, worry_line, worry_lines};

@@ -36,4 +36,5 @@ mod solids;
 mod survey;
 mod templates;
 mod turning_in;
+mod wood;
 mod worked_example;

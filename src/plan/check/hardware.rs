@@ -13,6 +13,9 @@ const POST_SHARE: f64 = 0.8;
 /// No slide's screws lie farther off its box than this.
 const FARTHEST_LINE: Usual = Usual::new(500.0, 20.0);
 
+/// A drawer that hangs farther down than this has come off its slides. Our own choice.
+const MOST_DROOP: Usual = Usual::new(50.0, 2.0);
+
 pub(super) fn pulls(faults: &mut Faults<'_>) {
     for pull in &faults.plan.pulls {
         let at = format!("pulls[{:?}]", pull.name);
@@ -75,6 +78,10 @@ pub(super) fn slides(faults: &mut Faults<'_>) {
                 faults.add("plan::length", join(&at, "extension"), &[&join(&at, "length")], message, help);
             }
         }
+        let sheet = "take it from the slide's sheet; leave it out where that does not say";
+        let droop = slide.droop.unwrap_or(Length::ZERO);
+        faults.not_below_zero(&at, "droop", "the droop", droop, sheet);
+        faults.at_most(&at, "droop", "the droop", droop, MOST_DROOP.of(faults.plan.unit), sheet);
         let line = "measure from the box's lower edge to the slide's screws; negative below it";
         faults.at_most(&at, "line", "the screws' line", slide.line.abs(), FARTHEST_LINE.of(faults.plan.unit), line);
         for (n, &hole) in slide.holes.iter().enumerate() {

@@ -14,6 +14,7 @@ mod survey;
 mod tolerance;
 mod unit;
 mod wall;
+mod wood;
 
 use std::ops::RangeInclusive;
 
@@ -58,6 +59,7 @@ pub(super) fn faults(plan: &Plan) -> Vec<Fault> {
     room::corner(&mut faults);
     room::clearance(&mut faults);
     tolerance::tolerances(&mut faults);
+    wood::wood(&mut faults);
     faults.list
 }
 

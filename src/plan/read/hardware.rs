@@ -94,6 +94,7 @@ fn slide<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Slide {
         behind: reader.length_or(&mut fields, "behind", defaults::SLIDE_BEHIND.of(unit)),
         line: reader.length_or(&mut fields, "line", usual_line),
         holes: reader.lengths(&mut fields, "holes", MOST_HOLES),
+        droop: reader.optional_length(&mut fields, "droop"),
     };
     reader.finish(fields);
     slide

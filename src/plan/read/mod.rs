@@ -19,6 +19,7 @@ mod survey;
 mod syntax;
 pub(in crate::plan) mod text;
 mod tolerance;
+mod wood;
 
 pub(in crate::plan) use leaf::string;
 pub(in crate::plan) use node::excerpt;
@@ -88,6 +89,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
     let clearance = room::clearance(reader, &mut fields);
     let fixing = survey::fixing(reader, &mut fields);
     let tolerances = tolerance::tolerances(reader, &mut fields);
+    let wood = wood::wood(reader, &mut fields);
     let finishes = finish::finishes(reader, &mut fields);
     reader.finish(fields);
     let unit = reader.unit;
@@ -107,6 +109,7 @@ fn plan<'a>(reader: &mut Reader<'a>, mut fields: Fields<'a>, file: &str) -> Plan
         corner,
         clearance,
         tolerances,
+        wood,
         fixing,
         finishes,
     }

@@ -157,6 +157,13 @@ const SLIDE: &[Field] = &[
         Kind::List(&HOLES),
         Usually::Said("the first at 37 mm, one in the middle and one near the back, on a pitch of 32 mm"),
     ),
+    Field::new(
+        "droop",
+        "Droop",
+        "How far the front end drops when the loaded drawer is drawn out its whole way: the maker's figure.",
+        Kind::Length,
+        Usually::Said("not known: only the sag of the drawer's bottom is judged"),
+    ),
 ];
 
 const HOLES: Many = Many {

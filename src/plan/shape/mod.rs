@@ -13,6 +13,7 @@ mod run;
 mod stock;
 mod survey;
 mod tolerance;
+mod wood;
 
 use super::defaults::Usual;
 use super::write::tree::{Item, Value};

@@ -2,7 +2,7 @@
 
 use super::{
     Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
-    survey, tolerance,
+    survey, tolerance, wood,
 };
 use crate::plan::defaults::{self, Usual};
 
@@ -93,6 +93,13 @@ pub(super) const PLAN: &[Field] = &[
         "Tolerances",
         "How far what is built and fitted may be off; no answer but how sure they are depends on it.",
         Kind::Group(tolerance::TOLERANCES),
+        Usually::Inside,
+    ),
+    Field::new(
+        "wood",
+        "Wood and load",
+        "What fronts and boards are made of, the air they live in and what lies on them.",
+        Kind::Group(wood::WOOD),
         Usually::Inside,
     ),
     Field::new(
