@@ -63,7 +63,7 @@ pub(crate) const EVERYTHING: &str = r#"(
         "lip": Edge(projection: 20),
         "none": Absent,
     },
-    slides: { "full": (length: 450, extension: Travel(440), mount: UnderMount), "short": (length: 400, holes: [37, 261]) },
+    slides: { "full": (length: 450, extension: Travel(440), mount: UnderMount), "short": (length: 400, holes: [37, 261], droop: 3) },
     left: (
         units: [
             Drawers(width: 600, fronts: [150, Rest], pulls: ["bar", "knob"], slide: "full", box_heights: [80, 200]),
@@ -88,6 +88,13 @@ pub(crate) const EVERYTHING: &str = r#"(
     clearance: (wanted: 10),
     fixing: (line: Parallel, screws: [60, 80], shim_also: [(wall: Right, along: 500)]),
     tolerances: (run_angle: 0.3, filler_cut: 0.4),
+    wood: (
+        fronts: Solid(timber: RedOak, made_at: 9),
+        driest: (humidity: 25),
+        paint_build: 0.1,
+        panel: Solid(timber: WhiteAsh),
+        load: 60,
+    ),
     finishes: (
         fronts: Stained(species: Ash, colour: "brown"),
         carcass: Painted(colour: "white"),
