@@ -4,6 +4,7 @@ use crate::certainty::{self, Sampling};
 use crate::clearance::{self, Answer, FillerMap};
 use crate::install::{Installation, Set};
 use crate::model::Model;
+use crate::people::People;
 use crate::plan::{self, Plan, Problems, RunAngle};
 use crate::progress::{Effort, Watch, patient};
 use crate::report::certainty as certain;
@@ -53,6 +54,8 @@ pub struct Beside {
     pub maps: bool,
     /// The worst case over the plan's tolerances, and what would save most filler.
     pub sure: bool,
+    /// Room for people.
+    pub people: bool,
 }
 
 /// `check` with more beside it.
@@ -81,6 +84,11 @@ pub fn check_with(name: &str, text: &str, style: Style, beside: Beside) -> Resul
         lines.extend(certain::worst_text(&answer, &plan, &worst));
         let best = tried.and_then(|tried| certain::best_line(&plan, &tried));
         lines.extend(best.map(|line| (Mark::Plain, format!("  {line}"))));
+    }
+    if beside.people {
+        let people = People::of(&plan, &answer.model);
+        json["people"] = report::people_json(&answer.model, &people);
+        lines.extend(report::people_text(&answer.model, &people));
     }
     let text = match style {
         Style::Json => pretty(&json),
