@@ -63,9 +63,14 @@ impl Piece {
         Self { outline, low, high, area }
     }
 
+    /// Its centre of gravity.
     fn middle(&self) -> Point {
-        let count = self.outline.len() as f64;
-        [0, 1].map(|k| self.outline.iter().map(|p| p[k]).sum::<f64>() / count)
+        let mut sum = [0.0; 2];
+        for [a, b] in sides(&self.outline) {
+            let twice = a[0] * b[1] - a[1] * b[0];
+            sum = [0, 1].map(|k| sum[k] + (a[k] + b[k]) * twice);
+        }
+        sum.map(|sum| sum / (6.0 * self.area.max(f64::MIN_POSITIVE)))
     }
 
     /// The part of the line from `a` to `b` that lies within, as shares of it.

@@ -18,7 +18,7 @@ use super::shown::Shown;
 use super::work::{Work, whatever_fillers};
 use crate::clearance::FillerMap;
 use crate::clearance::map::{Map, maps};
-use crate::model::{Fillers, Model, MoverId};
+use crate::model::{Fillers, Model, Mover, MoverId};
 use crate::plan::write::{Edit, PlanPath};
 use crate::plan::{Plan, Side, form};
 use crate::report;
@@ -32,6 +32,8 @@ pub struct Pair {
     pub region: Region,
     /// Their names, which stay when the plan changes.
     pub names: [String; 2],
+    /// The same by their places alone: `left 1, top drawer`.
+    pub places: [String; 2],
     /// What each leaves the other, in words.
     pub lines: [String; 2],
 }
@@ -52,19 +54,35 @@ impl Pairs {
         let pair = |map: Map| {
             let region = Region::of(map.regions.iter().map(|region| region.outer.as_slice()), map.extents);
             let names = map.movers.map(|id| model.mover(id).name.clone());
-            Pair { region, names, lines: report::map_lines(model, &map), map }
+            let places = map.movers.map(|id| place(model.mover(id)));
+            Pair { region, names, places, lines: report::map_lines(model, &map), map }
         };
         Self { model: model.clone(), list: maps(model).into_iter().map(pair).collect() }
     }
 }
+
+/// Where a drawer or door is, less the name of its unit.
+fn place(mover: &Mover) -> String {
+    let what = mover.name.rsplit(", ").next().filter(|_| !mover.of_the_room && mover.name.contains(", "));
+    what.map_or_else(|| mover.name.clone(), |what| format!("{} {}, {what}", mover.side.word(), mover.unit + 1))
+}
+
+/// So many times the widest of the three pairs is drawn at first. Our own choice.
+const NEAR_TIMES: f64 = 2.0;
+/// And at least so much, mm: a hand's breadth. Our own choice.
+const NEAR_AT_LEAST: f64 = 100.0;
 
 /// All good pairs of fillers, as they are drawn.
 #[derive(Clone, Debug)]
 pub struct BothFillers {
     /// Which pairs are good.
     pub map: FillerMap,
-    /// The bad ones, as they are drawn.
-    pub region: Region,
+    /// How far the plane is drawn around the pairs that one takes, mm.
+    pub near_to: f64,
+    /// The bad pairs, so far.
+    pub near: Region,
+    /// The bad pairs, as far as anything changes.
+    pub whole: Region,
 }
 
 impl BothFillers {
@@ -72,8 +90,12 @@ impl BothFillers {
     #[must_use]
     pub fn of(plan: &Plan) -> Self {
         let map = FillerMap::of(plan);
-        let region = Region::of(map.bad.iter().map(|bad| bad.outer.as_slice()), [map.drawn_to; 2]);
-        Self { map, region }
+        let picks = [map.least_sum, map.least_floor, map.equal].into_iter().flatten();
+        let widest = picks.map(|pair| pair.fillers.left.max(pair.fillers.right).to_mm()).fold(0.0, f64::max);
+        // To whole tens, which read well.
+        let near_to = ((widest * NEAR_TIMES / 10.0).ceil() * 10.0).max(NEAR_AT_LEAST).min(map.drawn_to);
+        let region = |to: f64| Region::of(map.bad.iter().map(|bad| bad.outer.as_slice()), [to; 2]);
+        Self { near: region(near_to), whole: region(map.drawn_to), near_to, map }
     }
 }
 

@@ -3,10 +3,10 @@
 
 use bevy_egui::egui::epaint::Mesh;
 use bevy_egui::egui::{
-    Align2, Color32, CornerRadius, EventFilter, FontId, Id, Key, Painter, Pos2, Rect, Response, Shape, Stroke,
-    StrokeKind, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
+    Align2, Color32, CornerRadius, EventFilter, FontId, Id, Key, Painter, Pos2, Rangef, Rect, Response, RichText,
+    Shape, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
 };
-use egui_plot::{AxisHints, Plot, PlotPoint, PlotTransform};
+use egui_plot::{AxisHints, GridInput, Plot, PlotPoint, PlotTransform, uniform_grid_spacer};
 
 use super::place::note;
 use crate::clearance::map::Point;
@@ -14,13 +14,15 @@ use crate::viewer::look;
 use crate::viewer::region::Region;
 
 /// Height of a plot with its axes, in points.
-const HIGH: f32 = 268.0;
+const HIGH: f32 = 246.0;
 /// What is drawn around the plane itself, as a share of it, so that a point at its end can be seen.
 const AROUND: f64 = 0.035;
 /// The point is this large, in points.
 const POINT: f32 = 6.5;
 /// A dash of a line, in points.
 const DASH: f32 = 5.0;
+/// So many lines of the grid on an axis, or a few less.
+const LINES: f64 = 7.0;
 /// A conflict is filled with this.
 const FILL: Color32 = Color32::from_rgb(82, 52, 46);
 
@@ -66,8 +68,10 @@ pub(super) fn plane_ui(ui: &mut Ui, plane: &Plane<'_>) -> Option<Point> {
             .allow_double_click_reset(false)
             .show_x(false)
             .show_y(false)
-            .custom_x_axes(vec![AxisHints::new_x().label(along).tick_label_color(look::FAINT)])
-            .custom_y_axes(vec![AxisHints::new_y().label(up).tick_label_color(look::FAINT)]);
+            .x_grid_spacer(uniform_grid_spacer(steps))
+            .y_grid_spacer(uniform_grid_spacer(steps))
+            .custom_x_axes(vec![axis(AxisHints::new_x(), along)])
+            .custom_y_axes(vec![axis(AxisHints::new_y(), up)]);
         let shown = plot.show(ui, move |plot| {
             let around = ends.map(|end| end * AROUND);
             plot.set_plot_bounds_x(-around[0]..=ends[0] + around[0]);
@@ -80,6 +84,20 @@ pub(super) fn plane_ui(ui: &mut Ui, plane: &Plane<'_>) -> Option<Point> {
         asked.filter(|asked| *asked != plane.at)
     })
     .inner
+}
+
+fn axis<'a>(hints: AxisHints<'a>, name: &'a str) -> AxisHints<'a> {
+    let name = RichText::new(name).size(look::SMALL);
+    let hints = hints.label(name).tick_label_color(look::FAINT).tick_label_font(FontId::proportional(look::SMALL));
+    hints.label_spacing(Rangef::new(22.0, 34.0))
+}
+
+/// Lines at whole ones, twos or fives, some five of them on an axis, and stronger ones at every fifth and tenth.
+fn steps(input: GridInput) -> [f64; 3] {
+    let rough = ((input.bounds.1 - input.bounds.0) / LINES).max(f64::MIN_POSITIVE);
+    let ten = 10.0_f64.powf(rough.log10().floor());
+    let times = [1.0, 2.0, 5.0].into_iter().find(|times| times * ten >= rough).unwrap_or(10.0);
+    [1.0, 5.0, 10.0].map(|more| more * times * ten)
 }
 
 impl Plane<'_> {
@@ -146,12 +164,14 @@ impl Drawn<'_, '_> {
         if let Some(middle) = self.plane.region.middle {
             self.name(painter, self.place(middle), "in conflict", look::TOUCH, frame);
         }
-        for (at, name) in &self.plane.marked {
+        // Pairs lie close together: their names take turns above and below.
+        let turns = [-17.0, 17.0, -34.0];
+        for ((at, name), turn) in self.plane.marked.iter().zip(turns) {
             let place = self.place(*at);
             let diamond = [vec2(0.0, -6.0), vec2(6.0, 0.0), vec2(0.0, 6.0), vec2(-6.0, 0.0)].map(|by| place + by);
             painter.add(Shape::convex_polygon(diamond.to_vec(), look::CLEAR, Stroke::new(1.0, Color32::BLACK)));
-            let beside = if place.x > frame.center().x { vec2(-44.0, -15.0) } else { vec2(44.0, -15.0) };
-            self.name(painter, place + beside, name, look::CLEAR, frame);
+            let beside = if place.x > frame.center().x { -52.0 } else { 52.0 };
+            self.name(painter, place + vec2(beside, turn), name, look::CLEAR, frame);
         }
         let at = self.place(self.plane.at);
         painter.circle(at, POINT, look::INK, Stroke::new(2.0, Color32::BLACK));

@@ -82,7 +82,7 @@ fn list_ui(ui: &mut Ui, pairs: &Pairs, chosen: usize, actions: &mut Vec<Action>)
     let count = if all { pairs.list.len() } else { SHOWN.max(chosen + 1) };
     for (k, pair) in pairs.list.iter().enumerate().take(count) {
         let [first, second] = &pair.names;
-        let words = format!("{first} – {second}");
+        let words = pair.places.join(" – ");
         let button = Button::new(RichText::new(&words).small()).wrap().selected(k == chosen);
         let button = ui.add(button.min_size(Vec2::new(ui.available_width(), 0.0)));
         button.widget_info(|| {
@@ -103,8 +103,7 @@ fn is_slide(model: &Model, mover: MoverId) -> bool {
 }
 
 /// What an axis says, and what a number on it is over one of the map's.
-fn axis(model: &Model, mover: MoverId) -> (String, f64) {
-    let name = &model.mover(mover).name;
+fn axis(model: &Model, mover: MoverId, name: &str) -> (String, f64) {
     match model.unit {
         _ if !is_slide(model, mover) => (format!("{name}, °"), 1.0_f64.to_degrees()),
         unit => (format!("{name}, {}", unit.symbol()), Length::mm(1.0).to(unit)),
@@ -116,7 +115,7 @@ fn pair_ui(ui: &mut Ui, view: &View<'_>, model: &Model, pair: &Pair, now: [Mover
     let map = &pair.map;
     let at: Point = [0, 1].map(|k| view.outs.get(now[k].0).copied().unwrap_or(0.0).clamp(0.0, map.extents[k]));
     let (mark, words) = report::map_point_line(model, map, at);
-    let [(along, x), (up, y)] = map.movers.map(|mover| axis(model, mover));
+    let [(along, x), (up, y)] = [0, 1].map(|k| axis(model, map.movers[k], &pair.places[k]));
     let free = map.leaves_free();
     let plane = Plane {
         name: "two open",
@@ -164,20 +163,29 @@ fn fillers_ui(ui: &mut Ui, view: &View<'_>, both: &BothFillers, actions: &mut Ve
     let (mark, words) = report::fillers_point_line(unit, map, now);
     let picks = [("least sum", map.least_sum), ("least floor", map.least_floor), ("both alike", map.equal)];
     let step = view.plan.clearance.shop_step;
+    let whole_id = ui.id().with("whole plane");
+    let mut whole = ui.data(|data| data.get_temp(whole_id)).unwrap_or(false);
+    let (region, to) = if whole { (&both.whole, map.drawn_to) } else { (&both.near, both.near_to) };
     let plane = Plane {
         name: "both fillers",
         axes: Side::BOTH.map(|side| format!("{} filler, {}", side.word(), unit.symbol())),
         scale: [Length::mm(1.0).to(unit); 2],
-        to: [map.drawn_to; 2],
-        region: &both.region,
+        to: [to; 2],
+        region,
         dashed: [None; 2],
         marked: named(picks),
-        at: [now.left, now.right].map(|width| width.to_mm().min(map.drawn_to)),
+        at: [now.left, now.right].map(|width| width.to_mm().min(to)),
         step: [step.to_mm(); 2],
         words: &words,
     };
     let asked = plane_ui(ui, &plane);
     told_ui(ui, mark, &words);
+    if map.drawn_to > to || whole {
+        let check = ui.checkbox(&mut whole, "draw it as far as anything changes");
+        if check.changed() {
+            ui.data_mut(|data| data.insert_temp(whole_id, whole));
+        }
+    }
     for (what, pair) in picks {
         pick_ui(ui, unit, what, pair, now, actions);
     }
@@ -218,7 +226,7 @@ fn pick_ui(ui: &mut Ui, unit: Unit, what: &str, pair: Option<FillerPair>, now: F
             actions.push(Action::SetFillers(pair.fillers));
         }
         let [left, right] = [pair.fillers.left, pair.fillers.right].map(|width| width.show_bare(unit));
-        let line = format!("{left} and {right}, together {}", pair.sum().show(unit));
+        let line = format!("left {left}, right {right}, together {}", pair.sum().show(unit));
         ui.add(Label::new(RichText::new(line).small()).wrap());
     });
 }
