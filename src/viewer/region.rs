@@ -8,6 +8,8 @@ use crate::clearance::map::Point;
 
 /// So many slanting lines would lie over a region that fills everything.
 const LINES: u32 = 56;
+/// So many places for its name are kept.
+const MIDDLES: usize = 4;
 /// Outlines this near to each other, as a share, have no line between them.
 const NEAR: f64 = 1e-3;
 /// A piece of a line shorter than this, as a share, is not drawn.
@@ -22,8 +24,8 @@ pub struct Region {
     pub edges: Vec<[Point; 2]>,
     /// Pieces of the lines over it.
     pub hatching: Vec<[Point; 2]>,
-    /// Where its name stands: the middle of the largest outline.
-    pub middle: Option<Point>,
+    /// Where its name may stand: the middles of the largest outlines, the largest first.
+    pub middles: Vec<Point>,
 }
 
 impl Region {
@@ -35,11 +37,12 @@ impl Region {
         let shares: Vec<Piece> = shares.filter(|outline| outline.len() >= 3).map(Piece::new).collect();
         let scaled = |p: Point| [p[0] * to[0], p[1] * to[1]];
         let lines = |list: Vec<[Point; 2]>| list.into_iter().map(|line| line.map(scaled)).collect();
-        let largest = shares.iter().max_by(|a, b| a.area.total_cmp(&b.area));
+        let mut largest: Vec<&Piece> = shares.iter().collect();
+        largest.sort_by(|a, b| b.area.total_cmp(&a.area));
         Self {
             edges: lines(edges(&shares)),
             hatching: lines(hatching(&shares)),
-            middle: largest.map(|piece| scaled(piece.middle())),
+            middles: largest.into_iter().take(MIDDLES).map(|piece| scaled(piece.middle())).collect(),
             outlines: shares.iter().map(|piece| piece.outline.iter().copied().map(scaled).collect()).collect(),
         }
     }

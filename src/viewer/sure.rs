@@ -1,5 +1,6 @@
-//! How sure is it, and what would make it narrower? [`crate::certainty`], asked in tasks while its section is open, and told
-//! in words: what was off belongs to the model that was asked, and that may be another by the time it is read.
+//! How sure is it, and what would make it narrower? [`crate::certainty`], asked in tasks while its section is open.
+//!
+//! Told in words: what was off belongs to the model that was asked, and that may be another by the time it is read.
 
 use bevy::prelude::{
     App, DetectChangesMut as _, IntoScheduleConfigs as _, MessageWriter, Res, ResMut, Resource, Update,

@@ -1,10 +1,12 @@
 //! A plane of pairs: one number along, one up, what conflicts hatched and named, and a point that can be dragged, clicked to
 //! or moved with the arrow keys.
 
+use std::sync::Arc;
+
 use bevy_egui::egui::epaint::Mesh;
 use bevy_egui::egui::{
-    Align2, Color32, CornerRadius, EventFilter, FontId, Id, Key, Painter, Pos2, Rangef, Rect, Response, RichText,
-    Shape, Stroke, StrokeKind, Ui, UiBuilder, WidgetInfo, WidgetType, pos2, vec2,
+    Align2, Color32, CornerRadius, EventFilter, FontId, Galley, Id, Key, Painter, Pos2, Rangef, Rect, Response,
+    RichText, Shape, Stroke, StrokeKind, Ui, UiBuilder, Vec2, WidgetInfo, WidgetType, pos2, vec2,
 };
 use egui_plot::{AxisHints, GridInput, Plot, PlotPoint, PlotTransform, uniform_grid_spacer};
 
@@ -19,6 +21,8 @@ const HIGH: f32 = 246.0;
 const AROUND: f64 = 0.035;
 /// The point is this large, in points.
 const POINT: f32 = 6.5;
+/// A name keeps this much away from it.
+const POINT_ROOM: Vec2 = vec2(22.0, 22.0);
 /// A dash of a line, in points.
 const DASH: f32 = 5.0;
 /// So many lines of the grid on an axis, or a few less.
@@ -161,19 +165,18 @@ impl Drawn<'_, '_> {
         self.paint_region(painter);
         self.paint_dashed(painter, frame);
         painter.rect_stroke(frame, CornerRadius::ZERO, Stroke::new(1.0, look::FAINT), StrokeKind::Middle);
-        if let Some(middle) = self.plane.region.middle {
-            self.name(painter, self.place(middle), "in conflict", look::TOUCH, frame);
+        let at = self.place(self.plane.at);
+        let marks = self.marks(painter, frame);
+        let taken: Vec<Rect> =
+            marks.iter().map(|mark| mark.1.place).chain([Rect::from_center_size(at, POINT_ROOM)]).collect();
+        if let Some(name) = self.region_name(painter, frame, &taken) {
+            name.paint(painter);
         }
-        // Pairs lie close together: their names take turns above and below.
-        let turns = [-17.0, 17.0, -34.0];
-        for ((at, name), turn) in self.plane.marked.iter().zip(turns) {
-            let place = self.place(*at);
+        for (place, name) in marks {
             let diamond = [vec2(0.0, -6.0), vec2(6.0, 0.0), vec2(0.0, 6.0), vec2(-6.0, 0.0)].map(|by| place + by);
             painter.add(Shape::convex_polygon(diamond.to_vec(), look::CLEAR, Stroke::new(1.0, Color32::BLACK)));
-            let beside = if place.x > frame.center().x { -52.0 } else { 52.0 };
-            self.name(painter, place + vec2(beside, turn), name, look::CLEAR, frame);
+            name.paint(painter);
         }
-        let at = self.place(self.plane.at);
         painter.circle(at, POINT, look::INK, Stroke::new(2.0, Color32::BLACK));
         painter.circle_stroke(at, POINT + 2.0, Stroke::new(1.5, look::INK));
         if response.has_focus() {
@@ -212,14 +215,49 @@ impl Drawn<'_, '_> {
         }
     }
 
-    /// A name on a plate, with its middle at `at` and all of it within the frame.
-    fn name(&self, painter: &Painter, at: Pos2, name: &str, ink: Color32, frame: Rect) {
+    /// The pairs with a name: each place, and its plate.
+    fn marks(&self, painter: &Painter, frame: Rect) -> Vec<(Pos2, Plate)> {
+        // Pairs lie close together: their names take turns above and below.
+        let turns = [-17.0, 17.0, -34.0];
+        let marked = self.plane.marked.iter().zip(turns);
+        let plate = |((at, name), turn): (&(Point, String), f32)| {
+            let place = self.place(*at);
+            let beside = if place.x > frame.center().x { -52.0 } else { 52.0 };
+            (place, Plate::new(painter, place + vec2(beside, turn), name, look::CLEAR, frame))
+        };
+        marked.map(plate).collect()
+    }
+
+    /// The plate of what conflicts, where it hides nothing that is `taken`, if there is such a place.
+    fn region_name(&self, painter: &Painter, frame: Rect, taken: &[Rect]) -> Option<Plate> {
+        let middles = self.plane.region.middles.iter().map(|middle| self.place(*middle));
+        let plates = middles.map(|at| Plate::new(painter, at, "in conflict", look::TOUCH, frame));
+        let aside = |plate: &Plate| taken.iter().all(|other| !other.intersects(plate.place));
+        let mut plates: Vec<Plate> = plates.collect();
+        let free = plates.iter().position(aside).unwrap_or(0);
+        (free < plates.len()).then(|| plates.swap_remove(free))
+    }
+}
+
+/// A name on a plate.
+struct Plate {
+    place: Rect,
+    galley: Arc<Galley>,
+    ink: Color32,
+}
+
+impl Plate {
+    /// With its middle at `at`, and all of it within the frame.
+    fn new(painter: &Painter, at: Pos2, name: &str, ink: Color32, frame: Rect) -> Self {
         let galley = painter.layout_no_wrap(name.to_owned(), FontId::proportional(look::SMALL), ink);
         let plate = Align2::CENTER_CENTER.anchor_size(at, galley.size() + vec2(8.0, 2.0));
         let low = (frame.min - plate.min).max(vec2(0.0, 0.0));
         let high = (frame.max - plate.max).min(vec2(0.0, 0.0));
-        let plate = plate.translate(low + high);
-        painter.rect_filled(plate, CornerRadius::same(3), look::LABEL);
-        painter.galley(plate.min + vec2(4.0, 1.0), galley, ink);
+        Self { place: plate.translate(low + high), galley, ink }
+    }
+
+    fn paint(self, painter: &Painter) {
+        painter.rect_filled(self.place, CornerRadius::same(3), look::LABEL);
+        painter.galley(self.place.min + vec2(4.0, 1.0), self.galley, self.ink);
     }
 }

@@ -155,7 +155,7 @@ fn side_ui(ui: &mut Ui, unit: Unit, side: &SideTold) {
     small_ui(ui, capital(&side.line));
     let band = |enough: &Enough| {
         let [low, high] = enough.band.map(|width| width.show_bare(unit));
-        format!("{} ({low} to {high})", enough.width.show_no_less(unit))
+        format!("{}\n({low} to {high})", enough.width.show_no_less(unit))
     };
     Grid::new(("widths", side.side.word())).num_columns(3).spacing(vec2(14.0, 3.0)).show(ui, |ui| {
         for word in ["enough in", "clearance wanted", "stays apart"] {
