@@ -40,11 +40,14 @@ enum Command {
         /// With the worst case over the plan's tolerances, and what would make the fillers narrower most.
         #[arg(long)]
         sure: bool,
+        /// With the room for people: to stand before what is open, for fingers, within reach.
+        #[arg(long)]
+        people: bool,
         /// With what fronts do in dry and damp air, and how far shelves and drawers sag.
         #[arg(long)]
         wood: bool,
         /// In the room as it was measured.
-        #[arg(long, conflicts_with_all = ["map", "sure", "wood"])]
+        #[arg(long, conflicts_with_all = ["map", "sure", "people", "wood"])]
         measured: bool,
         /// As JSON.
         #[arg(long)]
@@ -236,9 +239,9 @@ fn main() -> ExitCode {
             let style = if json { Style::Json } else { style() };
             read_file(&plan).and_then(|(name, text)| Ok(command::check_measured(&name, &text, style)?))
         }
-        Some(Command::Check { plan, map, sure, wood, measured: false, json }) => {
+        Some(Command::Check { plan, map, sure, people, wood, measured: false, json }) => {
             let style = if json { Style::Json } else { style() };
-            let beside = Beside { maps: map, sure, wood };
+            let beside = Beside { maps: map, sure, people, wood };
             read_file(&plan).and_then(|(name, text)| Ok(command::check_with(&name, &text, style, beside)?))
         }
         Some(Command::Sure { plan, samples, seed, threads, json }) => {

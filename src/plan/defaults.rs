@@ -266,7 +266,7 @@ pub const MADE_AT: f64 = 8.0;
 /// Flat-sawn boards: the safe side, since they move more.
 pub const SAWN: Sawn = Sawn::Flat;
 /// The least that a gap may come down to. Common practice, no source.
-pub const LEAST_GAP: Usual = Usual::new(0.5, 0.015_625);
+pub const LEAST_GAP: Usual = Usual::new(0.5, 0.03125);
 
 /// Mostly near the plan. Common practice, no source.
 pub const SPREAD: SpreadLaw = SpreadLaw::Normal;

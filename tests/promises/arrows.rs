@@ -3,13 +3,14 @@
 use std::path::{Path, PathBuf};
 
 /// Which modules each may use.
-const ALLOWED: [(&str, &[&str]); 15] = [
+const ALLOWED: [(&str, &[&str]); 16] = [
     ("length", &[]),
     ("progress", &[]),
     ("plan", &["length"]),
     ("model", &["length", "plan"]),
     ("clearance", &["length", "plan", "model"]),
     ("showing", &["length", "plan", "model"]),
+    ("people", &["length", "plan", "model"]),
     ("wood", &["length", "plan", "model"]),
     // The one reading that asks others, again and again.
     ("certainty", &["length", "progress", "plan", "model", "clearance", "showing"]),
@@ -17,7 +18,19 @@ const ALLOWED: [(&str, &[&str]); 15] = [
     ("install", &["length", "progress", "plan", "model"]),
     (
         "report",
-        &["length", "progress", "plan", "model", "clearance", "showing", "wood", "certainty", "cutting", "install"],
+        &[
+            "length",
+            "progress",
+            "plan",
+            "model",
+            "clearance",
+            "showing",
+            "people",
+            "wood",
+            "certainty",
+            "cutting",
+            "install",
+        ],
     ),
     (
         "command",
@@ -28,6 +41,7 @@ const ALLOWED: [(&str, &[&str]); 15] = [
             "model",
             "clearance",
             "showing",
+            "people",
             "wood",
             "certainty",
             "cutting",
@@ -44,6 +58,7 @@ const ALLOWED: [(&str, &[&str]); 15] = [
             "model",
             "clearance",
             "showing",
+            "people",
             "wood",
             "certainty",
             "cutting",

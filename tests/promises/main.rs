@@ -21,6 +21,7 @@ mod maps;
 mod marks;
 mod order;
 mod outlines;
+mod people;
 mod plan_errors;
 mod plans;
 mod pull_outs;

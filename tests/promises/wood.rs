@@ -241,12 +241,12 @@ fn gaps_of_inset_fronts_close_in_damp_air_and_open_in_dry() {
     let (model, reading) = reading(&plan);
     close(reading.moisture.driest, 6.170, 0.001);
     close(reading.moisture.dampest, 10.965, 0.001);
-    let drawer = front(&model, &reading, "left 1, top drawer");
+    let drawer = front(&model, &reading, "left 1 drawer bank, top drawer");
     close(drawer.across, 514.0, 1e-6);
     all_close(edge(drawer, FrontEdge::Near), [3.0, 4.736, 0.188]);
     all_close(edge(drawer, FrontEdge::Far), [3.0, 4.736, 0.188]);
     all_close(edge(drawer, FrontEdge::Upper), [3.0, 3.0, 3.0]);
-    let door = front(&model, &reading, "right 1, door");
+    let door = front(&model, &reading, "right 1 door unit, door");
     all_close(edge(door, FrontEdge::Near), [3.0, 3.0 + 2.796, 3.0 - 4.530]);
     all_close(edge(door, FrontEdge::Far), [3.0, 3.0, 3.0]);
     // The door binds, the drawers come too near; nothing else of the gaps is told.
@@ -260,7 +260,7 @@ fn gaps_of_inset_fronts_close_in_damp_air_and_open_in_dry() {
         .collect();
     assert_eq!(gaps.iter().filter(|(_, binds)| *binds).count(), 5, "{gaps:?}");
     assert!(
-        gaps.contains(&("right 1, door", true)) || gaps.iter().any(|(name, binds)| name.contains("right 1") && *binds)
+        gaps.contains(&("right 1 door unit, door", true)) || gaps.iter().any(|(name, binds)| name.contains("right 1") && *binds)
     );
 }
 
@@ -270,12 +270,12 @@ fn gaps_of_inset_fronts_close_in_damp_air_and_open_in_dry() {
 fn the_grain_says_which_way_and_paint_takes_from_both_sides() {
     let level = plan(INSET, "joinery: (front_grain: Level), wood: (fronts: Solid(timber: RedOak), paint_build: 0.1)");
     let (model, reading_of) = reading(&level);
-    let drawer = front(&model, &reading_of, "left 1, top drawer");
+    let drawer = front(&model, &reading_of, "left 1 drawer bank, top drawer");
     all_close(edge(drawer, FrontEdge::Near), [3.0, 2.8, 2.8]);
     all_close(edge(drawer, FrontEdge::Upper), [3.0, 2.8 + 0.473, 2.8 - 0.766]);
     let panel = plan(INSET, "wood: (paint_build: 0.1)");
     let (model, of_panel) = reading(&panel);
-    let drawer = front(&model, &of_panel, "left 1, top drawer");
+    let drawer = front(&model, &of_panel, "left 1 drawer bank, top drawer");
     for one in FrontEdge::ALL {
         all_close(edge(drawer, one), [3.0, 2.8, 2.8]);
     }
@@ -291,7 +291,7 @@ fn overlay_fronts_share_what_lies_between_them() {
                 wood: (fronts: Solid(timber: HardMaple, sawn: Quartered), paint_build: 0.1, least_gap: 0)";
     let plan = plan("front: 19", wood);
     let (model, reading) = reading(&plan);
-    let drawer = front(&model, &reading, "left 1, top drawer");
+    let drawer = front(&model, &reading, "left 1 drawer bank, top drawer");
     let [drawn, _, damp] = edge(drawer, FrontEdge::Far);
     close(drawn, 3.0, 1e-6);
     close(damp, 3.0 - 0.2 - 1.460 - 1.705, 0.01);
@@ -352,7 +352,7 @@ fn a_drawer_that_sags_still_clears_what_is_below() {
     let of = |more: &str| {
         let plan = plan("panel: 18", more);
         let (model, reading) = reading(&plan);
-        let drawer = reading.drawers.iter().find(|drawer| model.mover(drawer.mover).name == "left 1, top drawer");
+        let drawer = reading.drawers.iter().find(|drawer| model.mover(drawer.mover).name == "left 1 drawer bank, top drawer");
         (*drawer.unwrap(), reading, model)
     };
     let (drawer, reading, model) = of("");
