@@ -5,9 +5,12 @@ use serde_json::{Value, json};
 use super::Mark;
 use crate::length::{Length, Unit};
 use crate::model::Model;
-use crate::plan::{FrontsOf, Plan, Sawn, defaults};
+use crate::plan::{FrontsOf, Plan, Sawn, Sheet, defaults};
 use crate::wood::sag::{FIRST_SHARE, LONG_SHARE, MOST_ON_A_SHELF, creep};
 use crate::wood::{Below, CornerEats, DrawerSag, EdgeMoves, FrontMoves, Reading, ShelfSag, Width, Worry};
+
+/// What moves less than this, mm, keeps its width.
+const SAME: f64 = 0.005;
 
 /// Lengths that wood and load come to, in decimals: an eighth of an inch is too coarse for them.
 fn fine(mm: f64, unit: Unit) -> String {
@@ -56,7 +59,7 @@ pub fn worry_line(model: &Model, worry: &Worry) -> String {
             let past = if s.first > s.first_limit() {
                 format!("sags {} at first, more than {}", show(s.first), show(s.first_limit()))
             } else {
-                format!("sags {} in the end, more than {}", show(s.in_the_end), show(s.long_limit()))
+                format!("sags {} at last, more than {}", show(s.in_the_end), show(s.long_limit()))
             };
             format!("{name}: {past}; it may span {}, not {}", show(s.longest), show(s.span))
         }
@@ -155,8 +158,15 @@ fn front_line(model: &Model, front: &FrontMoves) -> String {
     let mut parts = Vec::new();
     for edge in &front.edges {
         let word = edge.edge.word();
-        parts.extend(edge.reveal.as_ref().map(|reveal| format!("{word} reveal {}", width(reveal))));
-        let gap = edge.gap.as_ref();
+        // What keeps its width needs no figures of its own.
+        let moves = |width: &Width| (width.dry - width.drawn).abs().max((width.damp - width.drawn).abs()) > SAME;
+        parts.extend(
+            edge.reveal
+                .as_ref()
+                .filter(|reveal| moves(reveal))
+                .map(|reveal| format!("{word} reveal {}", width(reveal))),
+        );
+        let gap = edge.gap.as_ref().filter(|(_, gap)| moves(gap));
         parts.extend(gap.map(|(other, gap)| format!("{word} gap to {} {}", model.part(*other).name, width(gap))));
     }
     let name = &model.part(front.part).name;
@@ -178,7 +188,7 @@ fn shelf_line(model: &Model, shelf: &ShelfSag) -> String {
     let held =
         if shelf.is_fixed { format!(" (no less than {} with its ends fixed)", show(s.held)) } else { String::new() };
     format!(
-        "{}, {} over {}: {} at first{held}, may be {}; {} in the end, may be {}; {} with the load in one heap",
+        "{}, {} over {}: {} at first{held}, may be {}; {} at last, may be {}; {} with the load in one heap",
         model.part(shelf.part).name,
         shelf.sheet.word(),
         show(s.span),
@@ -201,7 +211,7 @@ fn drawer_line(model: &Model, drawer: &DrawerSag) -> String {
         |droop| format!("its slides droop {}", show(droop)),
     );
     format!(
-        "{}: bottom of {} over {} sags {} at first, {} in the end; {droop}; {below}",
+        "{}: bottom of {} over {} sags {} at first, {} at last; {droop}; {below}",
         model.mover(drawer.mover).name,
         drawer.sheet.word(),
         show(s.span),
@@ -223,13 +233,14 @@ fn notes(plan: &Plan, reading: &Reading) -> Vec<String> {
         notes.push("Fronts are slabs. Drawer fronts grow by half at each edge, doors away from their hinges. Frames, cases and end walls are taken as keeping still; paint only slows wood down.".to_owned());
     }
     let (panel, thin) = (plan.wood.panel, plan.wood.thin_panel);
+    let times = |sheet: Sheet| format!("{} times that for {}", creep(sheet), sheet.word());
+    let at_last = if panel == thin { times(panel) } else { format!("{}, {}", times(panel), times(thin)) };
     notes.push(format!(
-        "Load of {load} and the boards' own weight. Stiffness: Wood Handbook, tables 5-3 and 12-1, for panels the least of the range. In the end: {} times at first for {}, {} for {} (NDS 3.5.2 for solid wood; EN 1995-1-1, table 3.2, service class 1).",
-        creep(panel), panel.word(), creep(thin), thin.word()
+        "Load of {load} and the boards' own weight. Stiffness: Wood Handbook, tables 5-3 and 12-1, for panels the least of the range. At last: {at_last} (NDS 3.5.2 for solid wood; EN 1995-1-1, table 3.2, service class 1)."
     ));
     if !reading.shelves.is_empty() {
         notes.push(format!(
-            "Shelves rest on their ends. At first 1/{FIRST_SHARE} of the span and no more than 1/4 in (ANSI/KCMA A161.1-2012, section 5.1); in the end 1/{LONG_SHARE}, and no more than 200 lb a shelf (Architectural Woodwork Standards, 2009, section 1.2.21)."
+            "Shelves rest on their ends. At first 1/{FIRST_SHARE} of the span and no more than 1/4 in (ANSI/KCMA A161.1-2012, section 5.1); at last 1/{LONG_SHARE}, and no more than 200 lb a shelf (Architectural Woodwork Standards, 2009, section 1.2.21)."
         ));
     }
     if !reading.drawers.is_empty() {

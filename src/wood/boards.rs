@@ -3,7 +3,7 @@
 use super::Worry;
 use super::place::{Placed, Places, overlap};
 use super::sag::Sagging;
-use crate::length::SNAP_MM;
+use crate::length::{Length, SNAP_MM};
 use crate::model::weight::weight;
 use crate::model::{Model, Motion, Mover, MoverId, Part, PartId, Role, RuleClass};
 use crate::plan::{Plan, Sheet, ShelfJoint, UnitKind, defaults};
@@ -130,7 +130,7 @@ fn droop(plan: &Plan, model: &Model, mover: &Mover) -> Option<f64> {
         UnitKind::Door(door) | UnitKind::DrawerOverDoor(_, door) => door.pull_outs?.slide,
         _ => return None,
     };
-    plan.slides.get(slide)?.droop.map(|droop| droop.to_mm())
+    plan.slides.get(slide)?.droop.map(Length::to_mm)
 }
 
 /// What comes nearest below the parts of `mover` that come down on its way out, its bottom sagged by `sag`.

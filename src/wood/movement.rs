@@ -74,8 +74,9 @@ pub fn coefficient(shrinkage: f64) -> f64 {
     1.0 / (3000.0 / shrinkage - 20.0)
 }
 
-/// By how much a `size` changes, in its own unit, as the moisture content goes `from` one percentage `to` another:
-/// equation 13-2 where both lie within [`TABLE_RANGE`], else 13-3. Neither stands above [`GREATEST_MOISTURE`], where wood
+/// By how much a `size` changes, in its own unit, as the moisture content goes `from` one percentage `to` another.
+///
+/// Equation 13-2 where both lie within [`TABLE_RANGE`], else 13-3. Neither stands above [`GREATEST_MOISTURE`], where wood
 /// does not move any more: what is more counts as that.
 #[must_use]
 pub fn change(size: f64, coefficient: f64, from: f64, to: f64) -> f64 {

@@ -50,7 +50,7 @@ pub fn longest_span(stiffness: f64, thick: f64, pressure: f64, share: f64) -> f6
 
 /// Stiffness in bending at 12 % moisture content, N/mm².
 ///
-/// Wood Handbook, table 5-3; panels table 12-1, the least of its range (plywood 6.96 to 8.55 GPa, particleboard 2.76 to
+/// Wood Handbook, table 5-3; panels table 12-1, the least of its range (plywood 6.96 to 8.55, all in thousands of N/mm², particleboard 2.76 to
 /// 4.14, hardboard 3.10 to 5.52). From memory: eastern white pine, and the conversion from million psi of red oak, walnut,
 /// birch, yellow-poplar and ash. Red oak is northern red oak.
 #[must_use]
@@ -80,7 +80,7 @@ pub fn stiffness(sheet: Sheet) -> f64 {
 
 /// How many times its first sag a board sags in the end under a load that stays.
 ///
-/// Solid wood 1.5: NDS section 3.5.2, seasoned lumber. Panels 1 + k_def: EN 1995-1-1, table 3.2, service class 1, the
+/// Solid wood 1.5: NDS section 3.5.2, seasoned lumber. Panels 1 + the deformation factor: EN 1995-1-1, table 3.2, service class 1, the
 /// kinds for dry use (plywood 0.80, particleboard P4, MDF.LA and HB.LA 2.25).
 #[must_use]
 pub fn creep(sheet: Sheet) -> f64 {

@@ -260,7 +260,8 @@ fn gaps_of_inset_fronts_close_in_damp_air_and_open_in_dry() {
         .collect();
     assert_eq!(gaps.iter().filter(|(_, binds)| *binds).count(), 5, "{gaps:?}");
     assert!(
-        gaps.contains(&("right 1 door unit, door", true)) || gaps.iter().any(|(name, binds)| name.contains("right 1") && *binds)
+        gaps.contains(&("right 1 door unit, door", true))
+            || gaps.iter().any(|(name, binds)| name.contains("right 1") && *binds)
     );
 }
 
@@ -352,7 +353,8 @@ fn a_drawer_that_sags_still_clears_what_is_below() {
     let of = |more: &str| {
         let plan = plan("panel: 18", more);
         let (model, reading) = reading(&plan);
-        let drawer = reading.drawers.iter().find(|drawer| model.mover(drawer.mover).name == "left 1 drawer bank, top drawer");
+        let drawer =
+            reading.drawers.iter().find(|drawer| model.mover(drawer.mover).name == "left 1 drawer bank, top drawer");
         (*drawer.unwrap(), reading, model)
     };
     let (drawer, reading, model) = of("");

@@ -62,7 +62,7 @@ fn air(faults: &mut Faults<'_>, field: &str, air: Air) {
             Unit::Millimetre => (air.celsius, "0 and 60 degrees Celsius"),
             Unit::Inch => (air.celsius * 1.8 + 32.0, "32 and 140 degrees Fahrenheit"),
         };
-        let message = format!("the temperature `{:.1}` must be between {range}", shown);
+        let message = format!("the temperature `{shown:.1}` must be between {range}");
         let help = "an inch plan gives degrees Fahrenheit, every other degrees Celsius";
         faults.add("plan::number", format!("wood.{field}.temperature"), &["units"], message, help);
     }
