@@ -194,6 +194,10 @@ impl Region {
 
 /// What two drawers or doors keep from each other, in mm.
 fn keeps(model: &Model, first: MoverId, second: MoverId) -> f64 {
+    let [thing, other] = [first, second].map(|id| model.mover(id).belongs_to);
+    if thing.is_some() && thing == other {
+        return 0.0;
+    }
     let wants = |own: MoverId, other: MoverId| {
         let side = model.mover(own).side;
         let mut parts = model.mover(other).parts.iter();
