@@ -4,6 +4,7 @@ use crate::certainty::{self, Sampling};
 use crate::clearance::{self, Answer, FillerMap};
 use crate::install::{Installation, Set};
 use crate::model::Model;
+use crate::people::People;
 use crate::plan::{self, Plan, Problems, RunAngle};
 use crate::progress::{Effort, Watch, patient};
 use crate::report::certainty as certain;
@@ -53,6 +54,8 @@ pub struct Beside {
     pub maps: bool,
     /// The worst case over the plan's tolerances, and what would save most filler.
     pub sure: bool,
+    /// Room for people.
+    pub people: bool,
 }
 
 /// `check` with more beside it.
@@ -81,6 +84,11 @@ pub fn check_with(name: &str, text: &str, style: Style, beside: Beside) -> Resul
         lines.extend(certain::worst_text(&answer, &plan, &worst));
         let best = tried.and_then(|tried| certain::best_line(&plan, &tried));
         lines.extend(best.map(|line| (Mark::Plain, format!("  {line}"))));
+    }
+    if beside.people {
+        let people = People::of(&plan, &answer.model);
+        json["people"] = report::people_json(&answer.model, &people);
+        lines.extend(report::people_text(&answer.model, &people));
     }
     let text = match style {
         Style::Json => pretty(&json),
@@ -130,9 +138,13 @@ pub fn narrower(name: &str, text: &str, style: Style, watch: &Watch<'_>) -> Resu
 /// Every problem in the plan's text at once.
 pub fn check_measured(name: &str, text: &str, style: Style) -> Result<Outcome, Problems> {
     let plan: Plan = plan::read(name, text)?;
-    let drawn = Model::build(&plan, clearance::least_fillers(&plan));
-    let model = Model::build_in(&plan, drawn.fillers, &Set::of(&plan, &drawn).place);
+    let model = measured(&plan, &Model::build(&plan, clearance::least_fillers(&plan)));
     Ok(report(&clearance::answer_in(&plan, model), style))
+}
+
+/// The model `drawn`, set into the room as it was measured.
+fn measured(plan: &Plan, drawn: &Model) -> Model {
+    Model::build_in(plan, drawn.fillers, &Set::of(plan, drawn).place)
 }
 
 /// The clearance report of an answer.
@@ -145,15 +157,15 @@ pub fn report(answer: &Answer, style: Style) -> Outcome {
     Outcome { text, code: u8::from(!answer.is_clear()) }
 }
 
-/// `solids`: every solid of the plan, its fillers resolved, as JSON; in the room as it was `measured`, or as drawn.
+/// `solids`: every solid of the plan, its fillers resolved, as JSON; in the room as it was measured, or as drawn.
 ///
 /// # Errors
 /// Every problem in the plan's text at once.
-pub fn solids(name: &str, text: &str, measured: bool) -> Result<Outcome, Problems> {
+pub fn solids(name: &str, text: &str, in_measured: bool) -> Result<Outcome, Problems> {
     let plan: Plan = plan::read(name, text)?;
     let mut model = Model::build(&plan, clearance::least_fillers(&plan));
-    if measured {
-        model = Model::build_in(&plan, model.fillers, &Set::of(&plan, &model).place);
+    if in_measured {
+        model = measured(&plan, &model);
     }
     Ok(Outcome { text: pretty(&report::solids_json(&model, &plan.clearance)), code: 0 })
 }

@@ -6,6 +6,7 @@
 //! plan file ──read, check──▶ Plan ──build──▶ Model ──┬─▶ clearance ─▶ findings, least fillers
 //! (RON, what the builder      (typed,        (solid   ├─▶ showing   ─▶ what owners ask
 //!  decided and measured)       valid)         parts)  ├─▶ certainty ─▶ how sure, what would make it narrower
+//!                                                     ├─▶ people    ─▶ room to stand, for fingers, within reach
 //!                                                     ├─▶ cutting   ─▶ cut list, rips, drilling, hardware
 //!                                                     ├─▶ install   ─▶ shims, outlines, turning in, order of work
 //!                                                     ├─▶ report    ─▶ text, JSON, CSV
@@ -36,6 +37,7 @@ pub mod cutting;
 pub mod install;
 pub mod length;
 pub mod model;
+pub mod people;
 pub mod plan;
 pub mod progress;
 pub mod report;

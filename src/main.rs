@@ -40,8 +40,11 @@ enum Command {
         /// With the worst case over the plan's tolerances, and what would make the fillers narrower most.
         #[arg(long)]
         sure: bool,
+        /// With the room for people: to stand before what is open, for fingers, within reach.
+        #[arg(long)]
+        people: bool,
         /// In the room as it was measured.
-        #[arg(long, conflicts_with_all = ["map", "sure"])]
+        #[arg(long, conflicts_with_all = ["map", "sure", "people"])]
         measured: bool,
         /// As JSON.
         #[arg(long)]
@@ -233,9 +236,9 @@ fn main() -> ExitCode {
             let style = if json { Style::Json } else { style() };
             read_file(&plan).and_then(|(name, text)| Ok(command::check_measured(&name, &text, style)?))
         }
-        Some(Command::Check { plan, map, sure, measured: false, json }) => {
+        Some(Command::Check { plan, map, sure, people, measured: false, json }) => {
             let style = if json { Style::Json } else { style() };
-            let beside = Beside { maps: map, sure };
+            let beside = Beside { maps: map, sure, people };
             read_file(&plan).and_then(|(name, text)| Ok(command::check_with(&name, &text, style, beside)?))
         }
         Some(Command::Sure { plan, samples, seed, threads, json }) => {

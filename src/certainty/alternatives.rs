@@ -222,8 +222,7 @@ fn shift_of(plan: &Plan, unit_width: Length, pull: &Pull) -> Option<Length> {
 /// Stops that let the drawers at the corner out only as far as they get with the fillers that would do without pulls.
 fn stops(plan: &Plan) -> Vec<Change> {
     let mut bare = plan.clone();
-    let absent = Pull { name: String::new(), shape: PullShape::Absent, ..bare_pull() };
-    bare.pulls.push(absent);
+    bare.pulls.push(Pull::absent(String::new()));
     let none = bare.pulls.len() - 1;
     for run in [&mut bare.left, &mut bare.right] {
         for unit in &mut run.units {
@@ -253,19 +252,6 @@ fn stops(plan: &Plan) -> Vec<Change> {
         (way < full && way >= full * LEAST_WAY).then_some(Change::DrawerStop(side, unit, way))
     };
     Side::BOTH.into_iter().filter_map(stop).collect()
-}
-
-fn bare_pull() -> Pull {
-    Pull {
-        name: String::new(),
-        shape: PullShape::Absent,
-        projection: Length::ZERO,
-        height: None,
-        sideways: None,
-        set: PullSet::Level,
-        finish: None,
-        holes: None,
-    }
 }
 
 /// The edits that make a change, the first that the plan takes being the one: which fields a unit gives is the file's own.

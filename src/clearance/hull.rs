@@ -11,6 +11,12 @@
 use crate::model::convex::hull_outline;
 use crate::model::{Convex, Vec3};
 
+/// 1 − cos x is a little less than x²/2: by less than this share for the steps that are in question.
+const ARCS: f64 = 1.01;
+
+/// Corners no further apart than the root of this, in mm², are one.
+const SAME_CORNER: f64 = 1e-18;
+
 /// A turning piece, seen along the line that it turns about, and the hulls of its steps.
 #[derive(Clone, Debug)]
 pub(crate) struct TurnedHull {
@@ -25,7 +31,13 @@ impl TurnedHull {
         let out = axis.any_orthonormal_vector();
         let up = axis.cross(out);
         let seen = |p: Vec3| Vec3::new((p - hinge).dot(out), (p - hinge).dot(up), 0.0);
-        let flat: Vec<Vec3> = piece.vertices().map(seen).collect();
+        let mut flat: Vec<Vec3> = Vec::with_capacity(8);
+        for p in piece.vertices().map(seen) {
+            // What stands along the line is seen from its end.
+            if flat.iter().all(|known| (*known - p).length_squared() > SAME_CORNER) {
+                flat.push(p);
+            }
+        }
         let radius = flat.iter().map(|v| v.length()).fold(0.0, f64::max);
         Self { flat, radius }
     }
@@ -39,6 +51,17 @@ impl TurnedHull {
     /// over.
     pub(crate) fn bulge(&self, step: f64) -> f64 {
         self.radius * (1.0 - (step / 2.0).cos())
+    }
+
+    /// The first of `step`, its half, the half of that and so on whose hull and bulge together leave what is passed over
+    /// by no more than `error`, in mm; none smaller than `least`.
+    pub(crate) fn finest(&self, mut step: f64, error: f64, least: f64) -> f64 {
+        // Arcs alone leave more than that in greater steps: r Δ²/8 for the hull and as much for the bulge.
+        let arcs = |step: f64| self.radius * step * step / 4.0 > error * ARCS;
+        while step > least && (arcs(step) || self.excess(step) + self.bulge(step) > error) {
+            step /= 2.0;
+        }
+        step
     }
 
     /// How far the hull reaches past what is passed over at most, mm.

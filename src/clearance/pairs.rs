@@ -225,13 +225,10 @@ impl<'m> Scene<'m> {
 
     /// The margin and rule that `mover`'s pieces keep from `other`.
     fn keeps(&self, mover: &Mover, other: &Part) -> (Rule, f64) {
-        let of_one =
-            other.mover.is_some_and(|id| mover.belongs_to.is_some() && self.belongs_to(id) == mover.belongs_to);
-        let rule = match (of_one, mover.belongs_to, mover.of_the_room) {
-            (true, ..) => Rule::NoOverlap,
-            (false, Some(_), _) => rule_of_opposite(other),
-            (false, None, true) => rule_of_room_door(other),
-            (false, None, false) => rule(mover.side, other),
+        let rule = match (mover.belongs_to, mover.of_the_room) {
+            (Some(_), _) => rule_of_opposite(other),
+            (None, true) => rule_of_room_door(other),
+            (None, false) => rule(mover.side, other),
         };
         match rule {
             Rule::ClearanceWanted => (Rule::ClearanceWanted, self.model.wanted),
@@ -288,9 +285,10 @@ impl<'m> Scene<'m> {
             let own = self.reach(moving.bounds, self.pieces[moving.piece].shift, widths);
             for other in group.pieces.clone() {
                 let part = self.pieces[other].part;
-                // A door of the room hangs in its casing; what opens opposite is a part of its own thing.
+                // A door of the room hangs in its casing; what opens opposite is a part of its own
+                // thing, whose fronts somebody else has fitted.
                 let own_thing = match mover.belongs_to {
-                    Some(thing) => part.id == thing,
+                    Some(thing) => part.id == thing || part.mover.is_some_and(|id| self.belongs_to(id) == Some(thing)),
                     None => mover.of_the_room && part.role == Role::Casing,
                 };
                 if own_thing || is_box_opposite(part) || (widths && matches!(part.follows, Follows::Rebuilt)) {

@@ -17,8 +17,8 @@
 //! | a drawer or door opposite a run and … | rule |
 //! |---|---|
 //! | either run, its appliances and countertop, walls, casings, doors of the room, other obstacles | clearance wanted |
-//! | other fronts of the same thing, the floor | no overlap |
-//! | that thing itself | nothing |
+//! | the floor | no overlap |
+//! | that thing itself and its other fronts, which somebody else has fitted | nothing |
 //!
 //! A fixed part of a run, its countertop or a block behind its filler, and an end wall, casing or obstacle: no overlap; the
 //! run fits or it does not. An appliance and a fixed part of the other run: no overlap.

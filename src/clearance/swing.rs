@@ -52,7 +52,7 @@ impl Swinging {
         if let Motion::Swing { hinge, axis, .. } = motion {
             let hull = TurnedHull::of(&piece, hinge, axis);
             radius = hull.radius();
-            fine = finest(each, |step| hull.excess(step) + hull.bulge(step) + LAST_DIGITS);
+            fine = hull.finest(each, FINE - LAST_DIGITS, LEAST_STEP);
         }
         let mut swinging = Self { piece, motion, radius, fine, steps: Vec::new() };
         let bounds = |angle: f64| Bounds::of(swinging.at(angle).vertices());
@@ -259,14 +259,6 @@ impl Swinging {
         }
         found
     }
-}
-
-/// The first of `step`, its half, the half of that and so on with no more than [`FINE`] of error.
-fn finest(mut step: f64, error: impl Fn(f64) -> f64) -> f64 {
-    while step > LEAST_STEP && error(step) > FINE {
-        step /= 2.0;
-    }
-    step
 }
 
 /// Whether one of `kept` holds all of `interval`.

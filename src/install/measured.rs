@@ -30,21 +30,6 @@ pub struct Measured<'a> {
     out: [Vec3; 2],
 }
 
-/// Where the room stands by the plan alone: each run against its wall as the model has it.
-///
-/// The left run stands along its wall, off by a baseboard that stays. How far along that wall the corner lies follows from
-/// what is left of the wall past the run's end.
-#[must_use]
-pub fn nominal_setting(plan: &Plan, model: &Model) -> Setting {
-    let run = model.run(Side::Left);
-    let stays = plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left);
-    let stand_off = stays.map_or(0.0, |board| board.thickness.to_mm());
-    let end_board = if plan.left.ends_at == FarEnd::Wall { stand_off } else { 0.0 };
-    let reach = [0.0, run.depth].map(|n| run.at(run.ends_at, n, 0.0).dot(run.wall_along));
-    let corner = reach[0].max(reach[1]) - (run.wall_length - end_board - run.left_over);
-    Setting { corner: Vec3::new(corner, -stand_off, 0.0), turn: 0.0 }
-}
-
 impl<'a> Measured<'a> {
     /// The room of `plan` around `model`, standing as `setting` says.
     #[must_use]

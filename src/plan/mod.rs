@@ -401,6 +401,23 @@ pub struct Pull {
     pub holes: Option<Length>,
 }
 
+impl Pull {
+    /// None at all: a front that is opened by its edge or by a push.
+    #[must_use]
+    pub fn absent(name: String) -> Self {
+        Self {
+            name,
+            shape: PullShape::Absent,
+            projection: Length::ZERO,
+            height: None,
+            sideways: None,
+            set: PullSet::Level,
+            finish: None,
+            holes: None,
+        }
+    }
+}
+
 /// A pull's shape.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum PullShape {

@@ -7,7 +7,7 @@ use crate::clearance::map::{Map, Point, maps_of_slides};
 use crate::clearance::tolerance::SAME;
 use crate::clearance::{Cleared, FillerMap, FillerPair};
 use crate::length::{Length, Unit};
-use crate::model::{Model, Motion, MoverId};
+use crate::model::{Fillers, Model, Motion, MoverId};
 
 /// Square millimetres in a square metre, and in a square foot of 304.8 mm (the 1959 agreement; NIST Special Publication
 /// 811).
@@ -52,6 +52,53 @@ fn holds_shut(map: &Map, k: usize) -> bool {
         let (low, high) = there.fold((f64::INFINITY, f64::NEG_INFINITY), |(l, h), x| (l.min(x), h.max(x)));
         high - low > SAME
     })
+}
+
+/// How far a part stands open.
+fn stands(model: &Model, mover: MoverId, out: f64) -> String {
+    let part = model.mover(mover);
+    let is = match part.motion {
+        _ if out <= SAME => "shut".to_owned(),
+        _ if out >= part.motion.extent() - SAME => "open fully".to_owned(),
+        Motion::Slide { .. } => format!("out by {}", Length::mm(out).show(model.unit)),
+        Motion::Swing { .. } => format!("turned by {}", degrees(out)),
+    };
+    format!("{} {is}", part.name)
+}
+
+/// How two stand, and whether they conflict there: with what, where they do.
+#[must_use]
+pub fn map_point_line(model: &Model, map: &Map, outs: Point) -> (Mark, String) {
+    let [first, second] = [0, 1].map(|k| stands(model, map.movers[k], outs[k]));
+    let Some(parts) = map.conflict_at(outs[0], outs[1]) else {
+        return (Mark::Good, format!("Clear: {first}, {second}"));
+    };
+    let [part, other] = parts.map(|id| model.part(id).name.as_str());
+    let how = if map.wanted > 0.0 { "come nearer than the clearance wanted" } else { "overlap" };
+    (Mark::Bad, format!("In conflict: {first}, {second}; {part} and {other} {how}"))
+}
+
+/// What a pair of fillers comes to, and whether it is good: what is in the way, where it is not.
+#[must_use]
+pub fn fillers_point_line(unit: Unit, map: &FillerMap, fillers: Fillers) -> (Mark, String) {
+    let [left, right] = [fillers.left, fillers.right].map(Length::to_mm);
+    let told = format!(
+        "left {}, right {}, together {}; {} of floor lost",
+        fillers.left.show(unit),
+        fillers.right.show(unit),
+        (fillers.left + fillers.right).show(unit),
+        floor(unit, map.floor_mm2(left, right))
+    );
+    match map.bad_at(left, right) {
+        None => (Mark::Good, format!("Clear: {told}")),
+        Some(bad) => {
+            let why = bad.names.as_ref().map_or_else(
+                || "a run is too long for its wall".to_owned(),
+                |[part, other]| format!("{part} and {other} are in each other's way"),
+            );
+            (Mark::Bad, format!("In conflict: {told}; {why}"))
+        }
+    }
 }
 
 /// The map that leaves the least: by the larger share of their ways that the two may be open.

@@ -22,12 +22,14 @@ use super::quality::Drawing;
 use super::saved::Saved;
 use super::settings::{Audience, Section, Settings};
 use super::shown::Shown;
+use super::sure::Certain;
 use super::swept::SweptOf;
 use super::timeline::{Step, Way};
+use super::together::Together;
 use super::viewpoint::Viewpoint;
 use crate::clearance::free_travel;
 use crate::length::Length;
-use crate::model::MoverId;
+use crate::model::{Fillers, MoverId};
 use crate::plan::form;
 use crate::plan::write::{Edit, PlanPath};
 use crate::plan::{Plan, Side};
@@ -37,6 +39,8 @@ use crate::plan::{Plan, Side};
 pub enum Action {
     /// Make `side`'s filler this wide.
     SetFiller(Side, Length),
+    /// Make both fillers so wide, in one step.
+    SetFillers(Fillers),
     /// Make `side`'s filler the least that passes on the shop step.
     SetToLeast(Side),
     /// Open this drawer or door, or shut it.
@@ -74,6 +78,14 @@ pub enum Action {
         /// How far open.
         to: f64,
     },
+    /// Stand these so far open at once, mm or radians, whatever is in the way.
+    Stand(Vec<(MoverId, f64)>),
+    /// Look at this pair of those that meet when both are open.
+    LookAtPair(usize),
+    /// Draw samples of what can be off, or stop doing so.
+    Sample(bool),
+    /// Make the change in the plan that stands at this place among those that make the fillers narrower.
+    TryChange(usize),
     /// Whether what stands in the way stops what is dragged.
     Solid(bool),
     /// Show, ghost or hide a layer.
@@ -178,7 +190,7 @@ pub(super) struct Applied<'w> {
     pub(super) poses: ResMut<'w, Poses>,
     pub(super) play: ResMut<'w, Play>,
     show: ResMut<'w, Show>,
-    hand: ResMut<'w, Hand>,
+    pub(super) hand: ResMut<'w, Hand>,
     pub(super) exploded: ResMut<'w, Exploded>,
     measuring: ResMut<'w, Measuring>,
     swept: ResMut<'w, SweptOf>,
@@ -191,6 +203,8 @@ pub(super) struct Applied<'w> {
     pub(super) layouts: ResMut<'w, Layouts>,
     pub(super) installed: Res<'w, Installed>,
     pub(super) installing: ResMut<'w, Installing>,
+    pub(super) together: ResMut<'w, Together>,
+    pub(super) certain: ResMut<'w, Certain>,
     eye: Res<'w, Eye>,
 }
 
@@ -251,6 +265,8 @@ impl Applied<'_> {
             | Action::DropPicks => self.move_or_look(action),
             Action::Point(_) | Action::LayOut(_) => self.carry_out_on_lists(&action),
             Action::Install(ask) => self.install(ask),
+            Action::SetFillers(_) | Action::Stand(_) | Action::LookAtPair(_) => self.together(action),
+            Action::Sample(_) | Action::TryChange(_) => self.sure(&action),
             Action::ShowTo(audience) => {
                 self.forget_finding();
                 self.measuring.turn(false);
@@ -365,7 +381,7 @@ impl Applied<'_> {
     }
 
     /// A person who takes a drawer in hand wants no film and no finding in the way.
-    fn interrupt(&mut self) {
+    pub(super) fn interrupt(&mut self) {
         self.play.stop();
         self.forget_finding();
     }

@@ -154,7 +154,7 @@ impl Desk {
                 }
                 let place = edit.place();
                 // One drag of a slider is one step, however many widths it passed.
-                let goes_on = matches!(edit, Edit::Set { .. }) && self.in_hand.as_ref() == Some(&place);
+                let goes_on = only_sets(edit) && self.in_hand.as_ref() == Some(&place);
                 if !goes_on {
                     self.push(what(edit));
                 }
@@ -291,6 +291,15 @@ pub(super) fn fill_form(
     } else if form.0.is_none() || *made_of != desk.text {
         form.0 = Some(form::form(&desk.text, shown.plan()));
         made_of.clone_from(&desk.text);
+    }
+}
+
+/// Whether an edit only gives places other values: then the next of the same place goes on with it.
+fn only_sets(edit: &Edit) -> bool {
+    match edit {
+        Edit::Set { .. } => true,
+        Edit::Together(edits) => edits.iter().all(only_sets),
+        _ => false,
     }
 }
 

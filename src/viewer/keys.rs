@@ -81,6 +81,7 @@ pub const MOUSE: &[(&str, &str)] = &[
     ("wheel", "come nearer, go farther"),
     ("click a front", "open or shut it"),
     ("click a part, with Cut open", "find it in the list of what is cut"),
+    ("drag or click in a plot, with Together open", "open the two so far, or set both fillers; arrow keys do too"),
     ("drag a front", "open it as far as the mouse goes, and nothing stops it"),
 ];
 

@@ -85,7 +85,13 @@ impl Marks {
         for mover in model.movers.iter().filter(|m| poses.wish(m) != Wish::Shut && told != Some(m.id)) {
             let Some(opening) = shown.opening(mover.id) else { continue };
             let watched = play.is_on() || hand.dragged() == Some(mover.id);
-            marks.extend(now.marks(mover, opening, watched));
+            for mark in now.marks(mover, opening, watched) {
+                // Two that touch each other are marked once.
+                let [part, other] = mark.parts;
+                if !marks.iter().any(|had| had.parts == [other, part]) {
+                    marks.push(mark);
+                }
+            }
         }
         Self(marks)
     }

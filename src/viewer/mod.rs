@@ -40,6 +40,7 @@ pub mod pick;
 mod play;
 pub mod pointed;
 pub mod quality;
+pub mod region;
 pub mod saved;
 pub mod scene;
 pub mod scenery;
@@ -49,11 +50,14 @@ mod shell;
 pub mod shown;
 pub mod solid;
 pub mod stills;
+pub mod sure;
 pub mod swept;
 mod tell;
 pub mod timeline;
+pub mod together;
 pub mod viewpoint;
 mod watch;
+pub mod work;
 
 use std::path::PathBuf;
 
@@ -131,6 +135,8 @@ impl Plugin for ViewerPlugin {
             pointed::plugin,
             layouts::plugin,
             install::plugin,
+            together::plugin,
+            sure::plugin,
         ));
     }
 }

@@ -34,7 +34,9 @@ use super::saved::Saved;
 use super::scene::is_room;
 use super::settings::{Audience, Settings};
 use super::shown::Shown;
+use super::sure::Certain;
 use super::swept::{self, SweptOf};
+use super::together::Together;
 use super::{dimension, frame};
 use crate::model::Vec3 as RoomVec3;
 
@@ -124,6 +126,8 @@ struct Seen<'w> {
     lists: Res<'w, CutLists>,
     pointed: Res<'w, Pointed>,
     layouts: Res<'w, Layouts>,
+    together: Res<'w, Together>,
+    certain: Res<'w, Certain>,
     part: Res<'w, HoveredPart>,
 }
 
@@ -161,6 +165,28 @@ impl Seen<'_> {
         } else {
             self.hovered.0.map(|_| egui::CursorIcon::Grab)
         }
+    }
+
+    /// What can be open at once, while that is on screen.
+    fn together(&self) -> Option<panel::TogetherView<'_>> {
+        let (plan, known) = (self.shown.plan(), &self.together);
+        self.settings.together_is_open().then(|| panel::TogetherView {
+            pairs: known.pairs(plan),
+            chosen: known.chosen(),
+            fillers: known.fillers(plan),
+        })
+    }
+
+    /// How sure it is, while that is on screen.
+    fn sure(&self) -> Option<panel::SureView<'_>> {
+        let (plan, known) = (self.shown.plan(), &self.certain);
+        self.settings.sure_is_open().then(|| panel::SureView {
+            worst: known.worst(plan),
+            samples: known.samples(plan),
+            drawing: known.drawing(),
+            narrower: known.narrower(plan),
+            trying: known.trying(),
+        })
     }
 
     fn film(&self) -> Film {
@@ -272,6 +298,7 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         unwatched: seen.desk.unwatched.as_deref(),
         chosen: seen.shown.chosen(),
         open: &open,
+        outs: &outs,
         film: seen.film(),
         show: *seen.show,
         bench,
@@ -288,6 +315,8 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
             .then(|| panel::InstallView { done: seen.standing.done(), state: &seen.standing.installing }),
         laid: seen.layouts.laid(),
         laying: seen.layouts.share_done(),
+        together: seen.together(),
+        sure: seen.sure(),
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
     let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);
@@ -355,6 +384,8 @@ fn settle(
         || seen.pointed.is_changed()
         || seen.lists.is_changed()
         || seen.layouts.is_changed()
+        || seen.together.is_changed()
+        || seen.certain.is_changed()
         || seen.standing.installed.is_changed()
         || seen.standing.installing.is_changed();
     let looks = seen.exploded.is_changed() || seen.measuring.is_changed() || seen.swept.is_changed();

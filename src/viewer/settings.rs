@@ -29,6 +29,10 @@ pub enum Section {
     /// Does the corner work?
     #[default]
     Corner,
+    /// What can be open at once, and which pairs of fillers are good?
+    Together,
+    /// How sure is it, and what would make it narrower?
+    Sure,
     /// What does the plan say?
     Plan,
     /// What is cut, and what is bought?
@@ -43,13 +47,16 @@ pub enum Section {
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 6] = [Self::Corner, Self::Plan, Self::Cut, Self::Install, Self::Finish, Self::View];
+    pub const ALL: [Self; 8] =
+        [Self::Corner, Self::Together, Self::Sure, Self::Plan, Self::Cut, Self::Install, Self::Finish, Self::View];
 
     /// What its button says.
     #[must_use]
     pub fn word(self) -> &'static str {
         match self {
             Self::Corner => "Corner",
+            Self::Together => "Together",
+            Self::Sure => "Sure",
             Self::Plan => "Plan",
             Self::Cut => "Cut",
             Self::Install => "Install",
@@ -63,6 +70,12 @@ impl Section {
     pub fn help(self) -> &'static str {
         match self {
             Self::Corner => "Does everything open? Filler widths, what decides them, and what is in the way",
+            Self::Together => {
+                "Which two meet when both are open, how far each may be out, and all good pairs of fillers"
+            }
+            Self::Sure => {
+                "How wide the fillers must be when things are a little off, and what would make them narrower"
+            }
             Self::Plan => "Everything that the plan says, to be changed here",
             Self::Cut => {
                 "What is cut, ripped and bought; pick a part here to see it in the scene, or there to find it here"
@@ -115,6 +128,18 @@ impl Settings {
     #[must_use]
     pub fn install_is_open(&self) -> bool {
         self.audience == Audience::Builder && self.section == Section::Install
+    }
+
+    /// Whether what can be open at once is on screen.
+    #[must_use]
+    pub fn together_is_open(&self) -> bool {
+        self.audience == Audience::Builder && self.section == Section::Together
+    }
+
+    /// Whether how sure it is, is on screen.
+    #[must_use]
+    pub fn sure_is_open(&self) -> bool {
+        self.audience == Audience::Builder && self.section == Section::Sure
     }
 
     /// The sizes of text that are offered.

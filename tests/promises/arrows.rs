@@ -3,21 +3,37 @@
 use std::path::{Path, PathBuf};
 
 /// Which modules each may use.
-const ALLOWED: [(&str, &[&str]); 14] = [
+const ALLOWED: [(&str, &[&str]); 15] = [
     ("length", &[]),
     ("progress", &[]),
     ("plan", &["length"]),
     ("model", &["length", "plan"]),
     ("clearance", &["length", "plan", "model"]),
     ("showing", &["length", "plan", "model"]),
+    ("people", &["length", "plan", "model"]),
     // The one reading that asks others, again and again.
     ("certainty", &["length", "progress", "plan", "model", "clearance", "showing"]),
     ("cutting", &["length", "progress", "plan", "model"]),
     ("install", &["length", "progress", "plan", "model"]),
-    ("report", &["length", "progress", "plan", "model", "clearance", "showing", "certainty", "cutting", "install"]),
+    (
+        "report",
+        &["length", "progress", "plan", "model", "clearance", "showing", "people", "certainty", "cutting", "install"],
+    ),
     (
         "command",
-        &["length", "progress", "plan", "model", "clearance", "showing", "certainty", "cutting", "install", "report"],
+        &[
+            "length",
+            "progress",
+            "plan",
+            "model",
+            "clearance",
+            "showing",
+            "people",
+            "certainty",
+            "cutting",
+            "install",
+            "report",
+        ],
     ),
     (
         "viewer",
@@ -28,6 +44,7 @@ const ALLOWED: [(&str, &[&str]); 14] = [
             "model",
             "clearance",
             "showing",
+            "people",
             "certainty",
             "cutting",
             "install",

@@ -22,6 +22,7 @@ mod marks;
 mod opposite;
 mod order;
 mod outlines;
+mod people;
 mod plan_errors;
 mod plans;
 mod pull_outs;

@@ -121,7 +121,9 @@ fn the_report_says_what_one_leaves_the_other() {
     let said = command::check("two.ron", text, Style::Plain).unwrap().text;
     assert!(said.contains("out by up to 47.5 mm, right 1") && said.contains("out by up to 67.5 mm, left 1"), "{said}");
     let json =
-        command::check_with("two.ron", text, Style::Json, command::Beside { maps: true, sure: false }).unwrap().text;
+        command::check_with("two.ron", text, Style::Json, command::Beside { maps: true, ..command::Beside::default() })
+            .unwrap()
+            .text;
     let json: serde_json::Value = serde_json::from_str(&json).unwrap();
     let first = &json["together"][0];
     assert!((first["leaves_free"][0]["mm"].as_f64().unwrap() - 47.5).abs() < 1e-4);

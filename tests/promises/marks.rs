@@ -1,11 +1,11 @@
 //! What is marked on walls and floor lies where a tape and a level would put it. Worked by hand; common practice, no source.
 
 use elbowroom::install::marks::{MarkKind, WallMarks};
-use elbowroom::install::measured::{Measured, nominal_setting};
+use elbowroom::install::measured::Measured;
 use elbowroom::length::Length;
 use elbowroom::plan::{Fixture, FixtureKind, FloorLevel, Plan, Side, Studs};
 
-use super::outlines::{alcove, model};
+use super::outlines::{alcove, model, nominal_setting};
 
 fn marks(plan: &Plan) -> [WallMarks; 2] {
     let model = model(plan);

@@ -83,8 +83,9 @@ fn two_that_open_at_each_other_share_what_is_between_them() {
         assert!(map.conflict_at(a, b).is_none(), "{a} and {b}");
         assert!(map.conflict_at(a + 0.04, b).is_some() || a + 0.04 > TRAVEL, "{a} and {b}");
     }
-    let lines = report::text(&answer).into_iter().map(|(_, line)| line).collect::<Vec<_>>().join("\n");
-    assert!(lines.contains("island 1, drawer open fully"), "{lines}");
+    let maps = clearance::map::maps(model);
+    let lines = report::maps_text(model, &maps).into_iter().map(|(_, line)| line).collect::<Vec<_>>().join("\n");
+    assert!(lines.contains("with island 1, drawer out by up to 188 mm, left 2 drawer bank"), "{lines}");
     let json = report::check_json(&answer);
     let names: Vec<&str> = json["openings"].as_array().unwrap().iter().filter_map(|o| o["mover"].as_str()).collect();
     assert!(names.contains(&"island 1, drawer"), "{names:?}");

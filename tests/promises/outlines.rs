@@ -2,11 +2,11 @@
 //!
 //! Figures are worked by hand from the plan below; common practice, no source.
 
-use elbowroom::install::measured::{Measured, nominal_setting};
+use elbowroom::install::measured::Measured;
 use elbowroom::install::outline::{CHORD_MM, CutTo, Outline, Outlines};
 use elbowroom::length::Length;
 use elbowroom::model::{Edge, Fillers, Model, Role, Setting, Vec3};
-use elbowroom::plan::{self, Between, FloorLevel, Plan, Reading, Side};
+use elbowroom::plan::{self, BaseboardTreatment, Between, FarEnd, FloorLevel, Plan, Reading, Side};
 
 /// Left run: filler 70, drawers 600, an end panel 18 thick, ends at 580 + 70 + 600 + 18 = 1268. Right run: filler 70,
 /// drawers 900, ends at 1550, 5 mm before the wall beside it.
@@ -31,6 +31,20 @@ pub(crate) fn alcove() -> Plan {
 pub(crate) fn model(plan: &Plan) -> Model {
     let filler = Length::mm(70.0);
     Model::build(plan, Fillers { left: filler, right: filler })
+}
+
+/// Where the room stands by the plan alone: each run against its wall as the model has it.
+///
+/// The left run stands along its wall, off by a baseboard that stays. How far along that wall the corner lies follows from
+/// what is left of the wall past the run's end.
+pub(crate) fn nominal_setting(plan: &Plan, model: &Model) -> Setting {
+    let run = model.run(Side::Left);
+    let stays = plan.room.baseboard.filter(|board| board.treatment == BaseboardTreatment::Left);
+    let stand_off = stays.map_or(0.0, |board| board.thickness.to_mm());
+    let end_board = if plan.left.ends_at == FarEnd::Wall { stand_off } else { 0.0 };
+    let reach = [0.0, run.depth].map(|n| run.at(run.ends_at, n, 0.0).dot(run.wall_along));
+    let corner = reach[0].max(reach[1]) - (run.wall_length - end_board - run.left_over);
+    Setting { corner: Vec3::new(corner, -stand_off, 0.0), turn: 0.0 }
 }
 
 fn outlines(plan: &Plan, setting: Option<Setting>) -> Outlines {

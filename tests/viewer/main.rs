@@ -14,6 +14,7 @@ mod picture;
 mod plans;
 mod preview;
 mod stills;
+mod together;
 
 use libtest_mimic::{Arguments, Trial};
 
@@ -26,6 +27,7 @@ fn main() -> std::process::ExitCode {
         .chain(editing::TESTS)
         .chain(cut::TESTS)
         .chain(install::TESTS)
+        .chain(together::TESTS)
         .chain(opening::TESTS)
         .chain(preview::TESTS)
         .chain(golden::PLAIN)

@@ -271,6 +271,44 @@ mark
 drag walls 20 80
 check "the walls are drawn farther off" waits_for 'walls × 1[0-9]'
 picture install
+
+# What can be open together: a point dragged in the plot opens both; a pick of both fillers is set, and taken back.
+mark
+click 'section Together'
+check "every two that meet are worked out" waits_for 'control .* plane two open' 90
+read -r _ plot_left plot_right plot_middle _ <<<"$(last 'control [0-9]+ [0-9]+ [0-9]+ plane two open')"
+mark
+xdotool mousemove --window "$window" $(((plot_left + plot_right) / 2)) "$plot_middle" sleep 0.3 mousedown 1 sleep 0.4
+for _ in $(seq 6); do xdotool mousemove_relative -- 6 6 sleep 0.15; done
+xdotool mouseup 1
+check "a drag in the plot opens both" waits_for 'open \["[^]]*", "'
+check "and asked for no more than that" bash -c "! tail -n +$from '$log' | grep -q 'asked for: SetFillers'"
+picture together
+mark
+xdotool key --window "$window" Escape
+check "Escape shuts them" waits_for 'open \[\]'
+xdotool mousemove --window "$window" $(((plot_left + plot_right) / 2)) "$plot_middle"
+for _ in $(seq 25); do xdotool click 5 sleep 0.05; done
+quiet
+click 'take least sum'
+check "the least sum of both fillers is set" waits_for 'asked for: SetFillers'
+check "and all is clear" waits_for 'verdict clear'
+picture fillers
+mark
+chord z
+check "Ctrl Z takes it back" waits_for 'verdict '
+
+# How sure it is: the worst case and the changes come by themselves, samples when asked for, and can be stopped.
+mark
+click 'section Sure'
+check "changes that save filler are told" waits_for 'control .* try 1' 120
+picture sure
+mark
+click 'draw samples'
+check "samples are drawn" waits_for 'asked for: Sample\(true\)'
+click 'stop drawing'
+check "and stopped" waits_for 'asked for: Sample\(false\)'
+quiet
 click 'section Corner'
 
 # Saves of the plan: a bad one keeps the picture, a good one put in its place is shown.

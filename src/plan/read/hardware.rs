@@ -3,7 +3,6 @@
 use super::MOST_THINGS;
 use super::node::Node;
 use super::reader::{Fields, Reader};
-use crate::length::Length;
 use crate::plan::{Extension, Mount, Pull, PullSet, PullShape, Slide, Surface, defaults};
 
 /// Most screw holes of one slide.
@@ -17,16 +16,7 @@ pub(super) fn pulls<'a>(reader: &mut Reader<'a>, plan: &mut Fields<'a>) -> Vec<P
 fn pull<'a>(reader: &mut Reader<'a>, name: String, node: &Node<'a>) -> Pull {
     let unit = reader.unit;
     let (head, payload) = node.head().map_or(("", None), |head| (head.name, head.payload));
-    let mut pull = Pull {
-        name,
-        shape: PullShape::Absent,
-        projection: Length::ZERO,
-        height: None,
-        sideways: None,
-        set: PullSet::Level,
-        finish: None,
-        holes: None,
-    };
+    let mut pull = Pull::absent(name);
     if head == "Absent" && payload.is_none() {
         return pull;
     }

@@ -4,4 +4,7 @@ mod json;
 mod text;
 
 pub use json::{best_json, narrower_json, sure_json, worst_json};
-pub use text::{best_line, change_words, narrower_text, sure_text, worst_line, worst_text};
+pub use text::{
+    NARROWER_RESTS_ON, best_line, chance_lines, change_does, change_words, corner_lines, mean_line, narrower_text,
+    percent, rests_on, samples_line, shares, sure_text, touch_verdict, worst_line, worst_text,
+};

@@ -11,9 +11,12 @@ use crate::showing::space::{CORNER_LEG, CornerUnit, MM3_PER_CUBIC_FOOT, MM3_PER_
 
 /// So many causes are told of a side.
 const TOLD: usize = 8;
+/// What the causes leave of the variance is told from this share on.
+const WORTH_TELLING: f64 = 0.02;
 
 /// What a worst case and samples rest on.
-pub(super) fn rests_on(plan: &Plan, worst: &Worst) -> Vec<String> {
+#[must_use]
+pub fn rests_on(plan: &Plan, worst: &Worst) -> Vec<String> {
     let (unit, t) = (plan.unit, plan.tolerances);
     let off = |length: Length| length.show(unit);
     let law = match t.spread {
@@ -79,7 +82,9 @@ pub fn worst_line(model: &Model, wanted: &WorstSide, apart: &WorstSide) -> Strin
     line
 }
 
-fn percent(share: f64) -> String {
+/// A share in per cent.
+#[must_use]
+pub fn percent(share: f64) -> String {
     let percent = share * 100.0;
     let bare = if percent > 0.0 && percent < 0.01 { format!("{percent:.4}") } else { format!("{percent:.2}") };
     let short = if bare.contains('.') { bare.trim_end_matches('0').trim_end_matches('.') } else { &bare };
@@ -103,15 +108,35 @@ fn enough_line(what: &str, list: &[Enough], unit: Unit) -> String {
     format!("{what}: {}", each.collect::<Vec<_>>().join(", "))
 }
 
+/// Mean and sigma of the widths that one side needs.
+#[must_use]
+pub fn mean_line(model: &Model, side: &SampledSide) -> String {
+    let mean = side.mean.show(model.unit);
+    format!("{} filler: needed is {mean} with a sigma of {:.2} mm", side.side.word(), side.sigma.to_mm())
+}
+
+/// What one side's variance comes from, the largest first: its share, and what it is. The last is what comes from which
+/// pair decides, where that is worth telling.
+#[must_use]
+pub fn shares(model: &Model, side: &SampledSide) -> Vec<(f64, String)> {
+    let told = side.shares.iter().take(TOLD);
+    let mut list: Vec<(f64, String)> = told.map(|share| (share.share, share.cause.words(model))).collect();
+    let rest = rest_of(side);
+    if !list.is_empty() && rest > WORTH_TELLING {
+        list.push((rest, "which pair happens to decide".to_owned()));
+    }
+    list
+}
+
+/// What the causes leave of the variance.
+fn rest_of(side: &SampledSide) -> f64 {
+    1.0 - side.shares.iter().map(|share| share.share).sum::<f64>()
+}
+
 fn side_lines(model: &Model, side: &SampledSide) -> Vec<String> {
     let unit = model.unit;
     let mut lines = vec![
-        format!(
-            "{} filler: needed is {} with a sigma of {:.2} mm",
-            side.side.word(),
-            side.mean.show(unit),
-            side.sigma.to_mm()
-        ),
+        mean_line(model, side),
         enough_line("to keep the clearance wanted", &side.wanted, unit),
         enough_line("to stay apart", &side.apart, unit),
     ];
@@ -121,8 +146,8 @@ fn side_lines(model: &Model, side: &SampledSide) -> Vec<String> {
     if !shares.is_empty() {
         lines.push(format!("the variance comes from: {}", shares.join("; ")));
     }
-    let rest = 1.0 - side.shares.iter().map(|share| share.share).sum::<f64>();
-    if !shares.is_empty() && rest > 0.02 {
+    let rest = rest_of(side);
+    if !shares.is_empty() && rest > WORTH_TELLING {
         lines.push(format!("{} of it from which pair happens to decide", percent(rest)));
     }
     lines
@@ -143,27 +168,43 @@ pub fn worst_text(answer: &Answer, plan: &Plan, worst: &Worst) -> Vec<(Mark, Str
     lines
 }
 
+/// Whether anything touches with the fillers as they are.
+#[must_use]
+pub fn touch_verdict(sure: &Sure) -> (Mark, String) {
+    if sure.touches.share > 0.0 {
+        let often = percent(sure.touches.share);
+        (Mark::Bad, format!("With the fillers as they are something touches in {often} of all cases."))
+    } else {
+        (Mark::Good, format!("With the fillers as they are nothing touches in {} samples.", sure.samples))
+    }
+}
+
+/// How often something touches with the fillers as they are, and how often it comes nearer than is wanted.
+#[must_use]
+pub fn chance_lines(sure: &Sure) -> [String; 2] {
+    [
+        chance_line("something touches", &sure.touches),
+        chance_line("something comes nearer than is wanted", &sure.too_near),
+    ]
+}
+
+/// How many samples were drawn, and what stands in brackets.
+#[must_use]
+pub fn samples_line(sure: &Sure) -> String {
+    format!(
+        "{} samples from seed {}; in brackets the band that holds the true value with 95 %. The other filler is as it is.",
+        sure.samples, sure.seed
+    )
+}
+
 /// Everything that the worst case and samples say.
 #[must_use]
 pub fn sure_text(answer: &Answer, plan: &Plan, worst: &Worst, sure: &Sure) -> Vec<(Mark, String)> {
     let model = &answer.model;
-    let touches = sure.touches.share > 0.0;
-    let verdict = if touches {
-        format!("With the fillers as they are something touches in {} of all cases.", percent(sure.touches.share))
-    } else {
-        format!("With the fillers as they are nothing touches in {} samples.", sure.samples)
-    };
-    let mut lines = vec![(if touches { Mark::Bad } else { Mark::Good }, verdict), (Mark::Plain, model.name.clone())];
+    let mut lines = vec![touch_verdict(sure), (Mark::Plain, model.name.clone())];
     let sides = worst.wanted.iter().zip(&worst.apart);
     headed(&mut lines, "In the worst case", sides.map(|(wanted, apart)| worst_line(model, wanted, apart)));
-    headed(
-        &mut lines,
-        "With the fillers as they are",
-        [
-            chance_line("something touches", &sure.touches),
-            chance_line("something comes nearer than is wanted", &sure.too_near),
-        ],
-    );
+    headed(&mut lines, "With the fillers as they are", chance_lines(sure));
     lines.push((Mark::Heading, "How wide is enough, how often".to_owned()));
     for side in &sure.sides {
         for (k, line) in side_lines(model, side).into_iter().enumerate() {
@@ -171,10 +212,7 @@ pub fn sure_text(answer: &Answer, plan: &Plan, worst: &Worst, sure: &Sure) -> Ve
         }
     }
     let mut rests = rests_on(plan, worst);
-    rests.push(format!(
-        "{} samples from seed {}; in brackets the band that holds the true value with 95 %. The other filler is as it is.",
-        sure.samples, sure.seed
-    ));
+    rests.push(samples_line(sure));
     rests.extend(worst.wanted.iter().map(|side| {
         format!(
             "{} filler: {} of {} pairs and steps can decide; the rest are proved not to.",
@@ -228,7 +266,20 @@ pub fn change_words(plan: &Plan, change: &Change) -> String {
     }
 }
 
+/// What is told of changes rests on this.
+pub const NARROWER_RESTS_ON: [&str; 3] = [
+    "Both fillers are taken as the least that passes on the shop step, whatever the plan fixes.",
+    "To put away: the inside of drawer boxes as far as they come out, and of carcasses behind doors and on shelves.",
+    "Corner units are told to their outsides; their own doors are not opened here. A new pull has the plan's finish.",
+];
+
 fn alternative_line(plan: &Plan, alternative: &Alternative) -> String {
+    format!("{}: {}", change_words(plan, &alternative.change), change_does(plan, alternative))
+}
+
+/// What a change would do, in words.
+#[must_use]
+pub fn change_does(plan: &Plan, alternative: &Alternative) -> String {
     let unit = plan.unit;
     let fillers = format!("{} and {}", alternative.fillers.left.show(unit), alternative.fillers.right.show(unit));
     let saved = if alternative.saved < Length::ZERO {
@@ -237,8 +288,7 @@ fn alternative_line(plan: &Plan, alternative: &Alternative) -> String {
         format!("{} saved", alternative.saved.show(unit))
     };
     format!(
-        "{}: fillers {fillers}, {saved}; {} to put away, {} shut off",
-        change_words(plan, &alternative.change),
+        "fillers {fillers}, {saved}; {} to put away, {} shut off",
         more_or_less(alternative.storage_mm3, unit),
         more_or_less(alternative.shut_off_mm3, unit)
     )
@@ -275,12 +325,25 @@ pub(super) fn holds(plan: &Plan, model: &Model) -> Vec<(String, f64, f64)> {
     list
 }
 
+/// What the corner shuts off with the least fillers, and what it could hold instead, a line each.
+#[must_use]
+pub fn corner_lines(plan: &Plan, alternatives: &Alternatives) -> Vec<String> {
+    let unit = plan.unit;
+    let model = Model::build(plan, alternatives.before);
+    let mut corner = vec![format!("shut off as it is: {}", volume(alternatives.shut_off_mm3, unit))];
+    corner.extend(holds(plan, &model).into_iter().map(|(what, holds, takes)| {
+        let less =
+            if takes > 0.0 { format!(", {} less in the units beside it", volume(takes, unit)) } else { String::new() };
+        format!("{what}: {}{less}", volume(holds, unit))
+    }));
+    corner
+}
+
 /// Everything that would make it narrower, and what else the corner could hold.
 #[must_use]
 pub fn narrower_text(plan: &Plan, alternatives: &Alternatives) -> Vec<(Mark, String)> {
     let unit = plan.unit;
     let before = alternatives.before;
-    let model = Model::build(plan, before);
     let (better, rest): (Vec<_>, Vec<_>) = alternatives.list.iter().partition(|one| one.saved > Length::ZERO);
     let mut lines = vec![
         (Mark::Heading, format!("The least fillers are {} and {}.", before.left.show(unit), before.right.show(unit))),
@@ -296,23 +359,7 @@ pub fn narrower_text(plan: &Plan, alternatives: &Alternatives) -> Vec<(Mark, Str
             refused.map(|refused| format!("{}: {}", change_words(plan, &refused.change), refused.why)),
         );
     }
-    let mut corner = vec![format!("shut off as it is: {}", volume(alternatives.shut_off_mm3, unit))];
-    corner.extend(holds(plan, &model).into_iter().map(|(what, holds, takes)| {
-        let less =
-            if takes > 0.0 { format!(", {} less in the units beside it", volume(takes, unit)) } else { String::new() };
-        format!("{what}: {}{less}", volume(holds, unit))
-    }));
-    headed(&mut lines, "What else the corner could hold", corner);
-    headed(
-        &mut lines,
-        "What this rests on",
-        [
-            "Both fillers are taken as the least that passes on the shop step, whatever the plan fixes.".to_owned(),
-            "To put away: the inside of drawer boxes as far as they come out, and of carcasses behind doors and on shelves."
-                .to_owned(),
-            "Corner units are told to their outsides; their own doors are not opened here. A new pull has the plan's finish."
-                .to_owned(),
-        ],
-    );
+    headed(&mut lines, "What else the corner could hold", corner_lines(plan, alternatives));
+    headed(&mut lines, "What this rests on", NARROWER_RESTS_ON.map(str::to_owned));
     lines
 }

@@ -32,7 +32,7 @@ pub fn filler_ui(ui: &mut Ui, plan: &Plan, answer: &Answer, side: Side, actions:
     let unit = plan.unit;
     let draft_id = Id::new(("filler", side.word()));
     let mut draft: Draft = ui.data(|data| data.get_temp(draft_id)).unwrap_or_default();
-    let title = format!("{} filler", capital(side.word()));
+    let title = format!("{} filler", super::capital(side.word()));
 
     ui.horizontal(|ui| {
         let enough = this.spare().is_some_and(|spare| spare.to_mm() >= -SNAP_MM);
@@ -75,11 +75,6 @@ pub fn filler_ui(ui: &mut Ui, plan: &Plan, answer: &Answer, side: Side, actions:
         });
     }
     ui.data_mut(|data| data.insert_temp(draft_id, draft));
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 /// The field: what is typed counts when Enter is pressed or the field is left.

@@ -14,7 +14,10 @@ mod install;
 mod layout;
 pub mod place;
 mod plan;
+mod plane;
 mod preview;
+mod sure;
+mod together;
 mod top;
 mod view;
 
@@ -36,13 +39,15 @@ use crate::clearance::Answer;
 use crate::cutting::LaidOut;
 use crate::model::MoverId;
 use crate::plan::Plan;
-use crate::report::OwnerAnswer;
+use crate::report::{Mark, OwnerAnswer};
 
 pub use bar::controls_ui;
 pub use cut::CutView;
 pub use dialog::dialog_ui;
 pub use install::InstallView;
 pub use plan::FormView;
+pub use sure::SureView;
+pub use together::TogetherView;
 pub use top::DeskView;
 
 /// Where the film stands.
@@ -101,6 +106,8 @@ pub struct View<'a> {
     pub chosen: Option<usize>,
     /// For each drawer and door, whether it is asked to be open.
     pub open: &'a [bool],
+    /// For each drawer and door, how far it is open now, mm or radians.
+    pub outs: &'a [f64],
     /// Where the film stands.
     pub film: Film,
     /// Which layers are shown.
@@ -127,6 +134,10 @@ pub struct View<'a> {
     pub laid: Option<&'a LaidOut>,
     /// How much of that is done, 0 to 1, while it is being worked out.
     pub laying: Option<f32>,
+    /// What can be open at once, while its section is open.
+    pub together: Option<TogetherView<'a>>,
+    /// How sure it is, while its section is open.
+    pub sure: Option<SureView<'a>>,
 }
 
 impl<'a> View<'a> {
@@ -141,6 +152,7 @@ impl<'a> View<'a> {
             unwatched: None,
             chosen: None,
             open: &[],
+            outs: &[],
             film: Film::Off,
             show: Show::default(),
             bench: Bench::default(),
@@ -154,6 +166,8 @@ impl<'a> View<'a> {
             install: None,
             laid: None,
             laying: None,
+            together: None,
+            sure: None,
         }
     }
 }
@@ -235,6 +249,8 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
         problems_ui(ui, view);
         match view.settings.section {
             Section::Corner => corner::corner_ui(ui, view, actions),
+            Section::Together => together::together_ui(ui, view, actions),
+            Section::Sure => sure::sure_ui(ui, view, actions),
             Section::Plan => plan::plan_ui(ui, view, actions),
             Section::Cut => cut::cut_ui(ui, view, actions),
             Section::Install => install::install_ui(ui, view, actions),
@@ -300,6 +316,30 @@ pub(super) fn problems_ui(ui: &mut Ui, view: &View<'_>) {
             ui.add(egui::Label::new(RichText::new(line).small()).wrap());
         }
     });
+}
+
+/// A word or sentence, begun with a capital.
+pub(super) fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
+
+/// What is still being worked out, with a sign that turns.
+pub(super) fn stale_ui(ui: &mut Ui, words: &str) {
+    ui.horizontal(|ui| {
+        ui.spinner();
+        ui.add(egui::Label::new(RichText::new(words).small().color(look::WARN)).wrap());
+    });
+}
+
+/// A sentence with a sign and a colour for what it means.
+pub(super) fn told_ui(ui: &mut Ui, mark: Mark, words: &str) {
+    let (sign, colour) = match mark {
+        Mark::Good => ("✔ ", look::CLEAR),
+        Mark::Bad => ("✖ ", look::TOUCH),
+        Mark::Heading | Mark::Plain => ("", look::INK),
+    };
+    ui.add(egui::Label::new(RichText::new(format!("{sign}{words}")).small().color(colour)).wrap());
 }
 
 /// A heading and sentences below it in small print.
