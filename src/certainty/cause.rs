@@ -162,7 +162,8 @@ impl Causes {
                 list.push((Cause::Squareness(side, unit), tolerances.squareness.to_mm()));
             }
         }
-        for mover in &model.movers {
+        // What stands in the room is as measured.
+        for mover in model.movers.iter().filter(|mover| !mover.of_the_room) {
             if matches!(mover.motion, Motion::Slide { .. }) {
                 list.push((Cause::SlidePlay(mover.id), tolerances.slide_play.to_mm()));
                 list.push((Cause::SlideYaw(mover.id), tolerances.slide_yaw_deg.to_radians()));

@@ -332,13 +332,19 @@ pub(super) fn deciding(mut scene: Scene<'_>, side: Side) -> Deciding {
     }
 }
 
+/// Whether a drawer or door is one of `side`'s run, and not one of the room, which no corner filler is for.
+fn opens_on(model: &Model, mover: MoverId, side: Side) -> bool {
+    let mover = model.mover(mover);
+    mover.side == side && !mover.of_the_room
+}
+
 fn search(scene: Scene<'_>, side: Side) -> Deciding {
     let model = scene.model;
     let built = model.fillers.of(side).to_mm();
     let mut search = Search { scene, side, built, queue: BinaryHeap::new(), looked_at: 0, at_least: 0.0 };
     for (index, meeting) in scene.meetings.iter().enumerate() {
         let past_a_run = matches!(model.part(meeting.other).class, RuleClass::Run | RuleClass::Appliance);
-        if past_a_run && model.mover(meeting.mover).side == side {
+        if past_a_run && opens_on(model, meeting.mover, side) {
             search.offer(index, Candidate::steps(&scene, index));
         }
     }
@@ -353,7 +359,7 @@ pub(super) fn everything(scene: Scene<'_>, side: Side) -> Deciding {
     let mut search = Search { scene, side, built, queue: BinaryHeap::new(), looked_at: 0, at_least };
     for (index, meeting) in scene.meetings.iter().enumerate() {
         let past_a_run = matches!(scene.model.part(meeting.other).class, RuleClass::Run | RuleClass::Appliance);
-        if past_a_run && scene.model.mover(meeting.mover).side == side {
+        if past_a_run && opens_on(scene.model, meeting.mover, side) {
             search.offer(index, Candidate::steps(&scene, index));
         }
     }

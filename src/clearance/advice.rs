@@ -2,6 +2,7 @@
 //! too little room to stand beside an open appliance or to pass before a run.
 
 use super::Opening;
+use super::passage::{OpenPassage, passages};
 use super::sweep::{Swept, closest};
 use crate::length::Length;
 use crate::model::convex::hull_outline;
@@ -40,6 +41,8 @@ pub enum Advice {
         room: Length,
         /// What a published standard asks for.
         wanted: Length,
+        /// The passage with drawers and doors open; `None` where what stands opposite has none.
+        open: Option<OpenPassage>,
     },
 }
 
@@ -60,34 +63,8 @@ pub(super) fn advice(plan: &Plan, model: &Model, openings: &[Opening]) -> Vec<Ad
     for (mover, opening) in model.movers.iter().zip(openings) {
         list.extend(standing_room(plan, model, mover, opening.to_touch));
     }
-    let stands = |part: &&Part| part.role == Role::Obstacle && part.extent(Vec3::Z)[0] < WALKED_OVER;
-    for other in model.parts.iter().filter(stands) {
-        list.extend(Side::BOTH.into_iter().filter_map(|side| passage(plan, model, side, other)));
-    }
+    list.extend(passages(plan, model, openings));
     list
-}
-
-/// What hangs higher than this above the floor, mm, stands in nobody's way along a run. Our own choice.
-const WALKED_OVER: f64 = 300.0;
-
-/// The passage between `side`'s run and `other`, where that stands before it: beside a run is no passage.
-fn passage(plan: &Plan, model: &Model, side: Side, other: &Part) -> Option<Advice> {
-    let run = model.run(side);
-    let ([from, to], [near, _]) = (other.extent(run.along), other.extent(run.out));
-    if to <= run.corner_at || from >= run.ends_at || near <= run.depth {
-        return None;
-    }
-    let over = |part: &&Part| {
-        let [s, end] = part.extent(run.along);
-        part.run == Some(side)
-            && matches!(part.class, RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop)
-            && s < to
-            && end > from
-    };
-    let reach = |part: &Part| part.extent(run.out)[1];
-    let part = model.parts.iter().filter(over).max_by(|a, b| reach(a).total_cmp(&reach(b)).then(b.id.cmp(&a.id)))?;
-    let wanted = defaults::PASSAGE.of(plan.unit);
-    Some(Advice::Passage { part: part.id, other: other.id, room: Length::mm(near - reach(part)), wanted })
 }
 
 fn support_panel(plan: &Plan, model: &Model, side: Side) -> Option<Advice> {

@@ -15,6 +15,7 @@ mod hull;
 pub mod map;
 mod meeting;
 mod pairs;
+mod passage;
 mod projection;
 mod reach;
 mod rules;
@@ -35,6 +36,7 @@ pub use far_end::FarEndNeed;
 pub use free::{FreeTravel, free_travel, overlaps_now};
 pub(crate) use hull::TurnedHull;
 pub use meeting::{Meeting, meetings};
+pub use passage::OpenPassage;
 pub use sweep::drawn_in;
 pub use together::{BadFillers, Cleared, FillerMap, FillerPair};
 

@@ -6,7 +6,7 @@
 use parry3d::bounding_volume::Aabb;
 use parry3d::partitioning::{Bvh, BvhBuildStrategy};
 
-use super::rules::{Rule, may_reach_over, must_fit, rule, rule_of_room_door, stands_in_the_way};
+use super::rules::{Rule, may_reach_over, must_fit, rule, rule_of_opposite, rule_of_room_door, stands_in_the_way};
 use super::sweep::Swept;
 use super::swing::Swinging;
 use super::tolerance::{SAME, WIDEST_FILLER};
@@ -108,6 +108,11 @@ impl Bounds {
 fn across(axis: Vec3) -> Vec3 {
     let reach = |along: f64| (1.0 - along * along).max(0.0).sqrt();
     Vec3::new(reach(axis.x), reach(axis.y), reach(axis.z))
+}
+
+/// Whether `part` is the box of a drawer opposite a run: shut it lies within the thing that it belongs to.
+fn is_box_opposite(part: &Part) -> bool {
+    part.role == Role::Obstacle && part.class == RuleClass::Hidden
 }
 
 /// How a piece stretches with a filler.
@@ -214,9 +219,17 @@ impl<'m> Scene<'m> {
         Self { model, pieces, movers, groups }
     }
 
+    fn belongs_to(&self, mover: MoverId) -> Option<PartId> {
+        self.model.mover(mover).belongs_to
+    }
+
     /// The margin and rule that `mover`'s pieces keep from `other`.
     fn keeps(&self, mover: &Mover, other: &Part) -> (Rule, f64) {
-        let rule = if mover.of_the_room { rule_of_room_door(other) } else { rule(mover.side, other) };
+        let rule = match (mover.belongs_to, mover.of_the_room) {
+            (Some(_), _) => rule_of_opposite(other),
+            (None, true) => rule_of_room_door(other),
+            (None, false) => rule(mover.side, other),
+        };
         match rule {
             Rule::ClearanceWanted => (Rule::ClearanceWanted, self.model.wanted),
             Rule::NoOverlap => (Rule::NoOverlap, 0.0),
@@ -272,9 +285,13 @@ impl<'m> Scene<'m> {
             let own = self.reach(moving.bounds, self.pieces[moving.piece].shift, widths);
             for other in group.pieces.clone() {
                 let part = self.pieces[other].part;
-                // A door of the room hangs in its casing.
-                let own_casing = mover.of_the_room && part.role == Role::Casing;
-                if own_casing || (widths && matches!(part.follows, Follows::Rebuilt)) {
+                // A door of the room hangs in its casing; what opens opposite is a part of its own
+                // thing, whose fronts somebody else has fitted.
+                let own_thing = match mover.belongs_to {
+                    Some(thing) => part.id == thing || part.mover.is_some_and(|id| self.belongs_to(id) == Some(thing)),
+                    None => mover.of_the_room && part.role == Role::Casing,
+                };
+                if own_thing || is_box_opposite(part) || (widths && matches!(part.follows, Follows::Rebuilt)) {
                     continue;
                 }
                 let (rule, margin) = self.keeps(mover, part);

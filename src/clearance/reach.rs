@@ -218,8 +218,9 @@ impl<'s, 'm> Standing<'s, 'm> {
         let mut worst: BTreeMap<(Option<Side>, Option<usize>, PartId), (f64, f64, &Pair)> = BTreeMap::new();
         for pair in bad {
             let other = self.scene.pieces[pair.other].part;
-            // All parts of a unit are one thing here.
-            let thing = other.unit.map_or(other.id, |_| PartId(0));
+            // All parts of a unit are one thing here, and so is what stands opposite with its fronts.
+            let opposite = other.mover.and_then(|id| self.scene.model.mover(id).belongs_to);
+            let thing = opposite.unwrap_or_else(|| other.unit.map_or(other.id, |_| PartId(0)));
             let (gap, out) = (self.least_distance(pair, f64::INFINITY), self.reaches(pair, 0.0));
             let found = worst.entry((other.run, other.unit, thing)).or_insert((gap, out, pair));
             if (gap, out) < (found.0, found.1) {

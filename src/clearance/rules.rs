@@ -14,6 +14,12 @@
 //! | walls, the floor | no overlap |
 //! | casings: it hangs in one | nothing |
 //!
+//! | a drawer or door opposite a run and … | rule |
+//! |---|---|
+//! | either run, its appliances and countertop, walls, casings, doors of the room, other obstacles | clearance wanted |
+//! | the floor | no overlap |
+//! | that thing itself and its other fronts, which somebody else has fitted | nothing |
+//!
 //! A fixed part of a run, its countertop or a block behind its filler, and an end wall, casing or obstacle: no overlap; the
 //! run fits or it does not. An appliance and a fixed part of the other run: no overlap.
 
@@ -48,6 +54,16 @@ pub(super) fn rule_of_room_door(other: &Part) -> Rule {
     }
 }
 
+/// What a drawer or door opposite a run keeps from `other`, which is no part of the thing that it belongs to.
+pub(super) fn rule_of_opposite(other: &Part) -> Rule {
+    match other.class {
+        RuleClass::Floor | RuleClass::Hidden => Rule::NoOverlap,
+        RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop | RuleClass::Wall | RuleClass::Standing => {
+            Rule::ClearanceWanted
+        }
+    }
+}
+
 /// Whether a fixed part is of the kind that a run must not stand in.
 pub(super) fn stands_in_the_way(part: &Part) -> bool {
     part.class == RuleClass::Standing
@@ -55,7 +71,9 @@ pub(super) fn stands_in_the_way(part: &Part) -> bool {
 
 /// Whether a part stands with its run and must fit between what stands in the room.
 pub(super) fn must_fit(part: &Part) -> bool {
-    matches!(part.class, RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop | RuleClass::Hidden)
+    // Boxes of drawers opposite are no part of a run.
+    part.role != Role::Obstacle
+        && matches!(part.class, RuleClass::Run | RuleClass::Appliance | RuleClass::Countertop | RuleClass::Hidden)
 }
 
 /// Whether a fixed part may reach into the other run: an appliance, which stands out past the front plane. Carcasses

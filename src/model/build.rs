@@ -227,9 +227,21 @@ impl<'p> Builder<'p> {
             pull,
             behind: None,
             of_the_room: false,
+            belongs_to: None,
             parts: Vec::new(),
         });
         id
+    }
+
+    /// The id that the next part gets.
+    pub(super) fn next_part(&self) -> PartId {
+        PartId(self.parts.len())
+    }
+
+    /// Says that `mover` is a drawer or door of `thing`, which stands in the room.
+    pub(super) fn opens_opposite(&mut self, mover: MoverId, thing: PartId) {
+        self.is_of_the_room(mover);
+        self.movers[mover.0].belongs_to = Some(thing);
     }
 
     /// Says that `mover` is a door of the room.

@@ -22,6 +22,7 @@ mod front;
 mod hung;
 mod level;
 mod measured;
+mod opposite;
 mod role;
 mod room;
 mod run;
@@ -323,8 +324,11 @@ pub struct Mover {
     pub pull: Option<usize>,
     /// The door that it stands behind, and that must be open before it moves.
     pub behind: Option<MoverId>,
-    /// Whether it is a door of the room and no part of a run; its side is that of the wall it is in.
+    /// Whether it is a door of the room, or of something opposite, and no part of a run; its side is that of the wall it
+    /// is in or opens to.
     pub of_the_room: bool,
+    /// What stands in the room whose drawer or door it is; `None` for all of a run, and for a door of the room.
+    pub belongs_to: Option<PartId>,
     /// Its parts.
     pub parts: Vec<PartId>,
 }

@@ -32,8 +32,10 @@ impl Builder<'_> {
                 [obstacle.above.to_mm(), (obstacle.above + obstacle.height).to_mm()],
             );
             let place = self.room_place(None);
+            let thing = self.next_part();
             let name = if obstacle.name.is_empty() { "obstacle" } else { &obstacle.name };
             self.add(&place, room_part(name, Role::Obstacle, Material::Unknown, RuleClass::Standing, vec![piece]));
+            self.opposite(obstacle, thing);
         }
         for door in &plan.room.doors {
             self.room_door(door);
@@ -69,7 +71,7 @@ impl Builder<'_> {
         self.add(&place, part);
     }
 
-    fn room_place(&self, run: Option<Side>) -> Place {
+    pub(super) fn room_place(&self, run: Option<Side>) -> Place {
         let follows = if self.room.shift == Vec3::ZERO {
             Follows::Room
         } else {

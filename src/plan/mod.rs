@@ -17,6 +17,7 @@ mod finish;
 pub mod form;
 mod hinge;
 mod joinery;
+mod opposite;
 mod place;
 mod problem;
 mod read;
@@ -39,6 +40,7 @@ pub use hinge::{Hinges, Pin};
 pub use joinery::{
     BackJoint, CornerWork, FrameJoint, FrontGrain, Joinery, Joint, ShelfFrame, ShelfJoint, StripEdges, StripRule,
 };
+pub use opposite::{OppositeFront, OppositeOpening};
 pub use place::{FrontFace, PullPlace, hinges};
 pub use problem::{Problem, Problems};
 pub use read::{LARGEST_PLAN_BYTES, read};
@@ -239,6 +241,8 @@ pub struct Obstacle {
     pub depth: Length,
     /// Its size upwards.
     pub height: Length,
+    /// What of it opens, toward the wall that it is measured along.
+    pub opens: Vec<OppositeFront>,
 }
 
 /// A door of the room in one of the two walls, opening into the room.

@@ -5,6 +5,7 @@ use serde_json::{Value, json};
 use super::owner::showing_json;
 use super::text::{advice_line, finding_line, verdict};
 use crate::clearance::{Advice, Answer, Contact, Finding, FindingKind, Need, Opening, SideAnswer};
+use crate::length::Length;
 use crate::model::{Model, Motion, MoverId, PartId};
 use crate::plan::Filler;
 use crate::showing::showing;
@@ -108,9 +109,17 @@ fn advice_json(answer: &Answer, advice: &Advice) -> Value {
         Advice::StandingRoom { door, other, room, wanted } => {
             ("standing_room", name(door), Some(name(other)), Some(room), Some(wanted))
         }
-        Advice::Passage { part, other, room, wanted } => {
+        Advice::Passage { part, other, room, wanted, .. } => {
             ("passage", name(part), Some(name(other)), Some(room), Some(wanted))
         }
+    };
+    let mover = |id: MoverId| answer.model.mover(id).name.as_str();
+    let open = match *advice {
+        Advice::Passage { open, .. } => open.map(|open| {
+            let side = |(id, room): (MoverId, Length)| json!({ "mover": mover(id), "has_mm": room });
+            json!({ "run": open.run.map(side), "opposite": side(open.opposite), "both_mm": open.both })
+        }),
+        Advice::SupportPanel { .. } | Advice::StandingRoom { .. } => None,
     };
     json!({
         "kind": kind,
@@ -120,6 +129,7 @@ fn advice_json(answer: &Answer, advice: &Advice) -> Value {
         "other": other,
         "has_mm": has,
         "usual_mm": usual,
+        "open": open,
     })
 }
 

@@ -47,16 +47,20 @@ fn part_json(model: &Model, part: &Part) -> Value {
         .iter()
         .map(|piece| piece.faces().into_iter().map(|face| face.into_iter().map(triple).collect()).collect())
         .collect();
+    let mover = part.mover.map(|id| model.mover(id));
     json!({
         "name": part.name,
         "role": part.role,
         "material": part.material,
-        "run": part.run.map(Side::word),
+        // A door of the room, or of something opposite, is told with the wall that it is in or opens to.
+        "run": part.run.or(mover.map(|mover| mover.side)).map(Side::word),
         "unit": part.unit.map(|unit| unit + 1),
         "class": part.class,
         "follows": follows(model, part),
-        "mover": part.mover.map(|mover| model.mover(mover).name.clone()),
-        "motion": part.mover.map(|mover| motion(model.mover(mover).motion)),
+        "mover": mover.map(|mover| mover.name.as_str()),
+        "behind": mover.and_then(|mover| mover.behind).map(|door| model.mover(door).name.as_str()),
+        "belongs_to": mover.and_then(|mover| mover.belongs_to).map(|thing| model.part(thing).name.as_str()),
+        "motion": mover.map(|mover| motion(mover.motion)),
         "grain": part.grain.map(triple),
         "size_mm": part.size,
         "pieces_mm": pieces,

@@ -3,9 +3,11 @@
 use super::map::together_lines;
 use super::owner::showing_lines;
 use crate::clearance::tolerance::SAME;
-use crate::clearance::{Advice, Answer, Contact, Finding, FindingKind, GoodRange, Need, Opening, SideAnswer};
+use crate::clearance::{
+    Advice, Answer, Contact, Finding, FindingKind, GoodRange, Need, OpenPassage, Opening, SideAnswer,
+};
 use crate::length::Length;
-use crate::model::{Motion, MoverId};
+use crate::model::{Model, Motion, MoverId};
 use crate::plan::Filler;
 use crate::showing::showing;
 
@@ -152,17 +154,38 @@ pub fn advice_line(answer: &Answer, advice: &Advice) -> String {
                 wanted.show(unit)
             )
         }
-        Advice::Passage { part, other, room, wanted } => {
+        Advice::Passage { part, other, room, wanted, open } => {
             let than = if advice.is_short() { "less than" } else { "not less than" };
             format!(
                 "{} to pass between {} and {}, all shut; {than} {}, which the 2010 ADA Standards, section 804.2.1, ask \
-                 for in a pass-through. Local codes govern.",
+                 for in a pass-through. Local codes govern.{}",
                 room.show_no_more(unit),
                 name(part),
                 name(other),
-                wanted.show(unit)
+                wanted.show(unit),
+                open.map(|open| format!(" {}", open_passage_line(model, &open))).unwrap_or_default()
             )
         }
+    }
+}
+
+/// The passage with drawers and doors open, in words.
+fn open_passage_line(model: &Model, open: &OpenPassage) -> String {
+    let left = |room: Length| {
+        if room > Length::ZERO {
+            format!("{} is left", room.show_no_more(model.unit))
+        } else {
+            "nothing is left".to_owned()
+        }
+    };
+    let name = |mover: MoverId| model.mover(mover).name.as_str();
+    let (other, opposite) = open.opposite;
+    let opposite = format!("With {} open {}", name(other), left(opposite));
+    match open.run {
+        Some((own, run)) => {
+            format!("{opposite}, with {} open {}, with both {}.", name(own), left(run), left(open.both))
+        }
+        None => format!("{opposite}."),
     }
 }
 

@@ -15,6 +15,10 @@ pub(crate) const EVERYTHING: &str = r#"(
     units: Millimetre,
     room: (left_wall: 9000, right_wall: 9000, baseboard: (height: 90, thickness: 15), obstacles: [
         (name: "pipe", wall: Right, along: 8000, width: 60, depth: 60, height: 2000),
+        (name: "island", wall: Left, along: 3000, out: 1800, width: 900, depth: 600, height: 850, opens: [
+            Drawer(width: 400, above: 500, height: 300, opens_by: 450),
+            Door(from: 450, width: 400, height: 800, pull: 30),
+        ]),
     ], doors: [(wall: Left, along: 7000, width: 800)], survey: (
         left: (
             readings: [(along: 0, height: 100, gap: 12), (along: 900, height: 100, gap: 9.5)],
@@ -217,12 +221,13 @@ fn the_form_has_every_field_that_the_reader_asks_for_and_no_other() {
         }
     }
     assert_eq!(shown, asked);
-    // The plan, a room, a baseboard, an obstacle, a construction, a face frame, a reveal, a joinery, the wood, a front of solid wood, the driest and dampest air, a shelf frame, a
+    // The plan, a room, a baseboard, an obstacle, a drawer and a door of one, a construction, a face frame, a reveal, a
+    // joinery, the wood, a front of solid wood, the driest and the dampest air, a shelf frame, a
     // stock, a sheet, a board, a countertop, a corner, a clearance, the tolerances, three pulls, a slide, a run, a casing, six
     // units, three kinds of hinges, pull-out shelves, an appliance's door, a room's door, the finishes and seven kinds of
     // them. Of the survey: itself, a wall, a gap, a plumb reading, three lengths, a row of studs, a framed wall, eight
     // fixtures, a triangle, a pair of diagonals, a level, a way in; a fixing and a place for a shim.
-    assert_eq!(asked.len(), 46 + 21, "{:?}", asked.keys());
+    assert_eq!(asked.len(), 48 + 21, "{:?}", asked.keys());
     for broken in [include_str!("../broken/many-faults.ron"), include_str!("../broken/does-not-fit.ron")] {
         for problem in plan::read("broken.ron", broken).unwrap_err().list() {
             let Some((what, _)) = problem.message.split_once(" has no field ") else { continue };

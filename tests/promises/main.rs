@@ -19,6 +19,7 @@ mod laws;
 mod layouts;
 mod maps;
 mod marks;
+mod opposite;
 mod order;
 mod outlines;
 mod people;

@@ -192,6 +192,12 @@ impl Region {
     }
 }
 
+/// Whether two are drawers or doors of one thing that stands in the room: whoever made that has fitted them.
+fn of_one_thing(model: &Model, first: MoverId, second: MoverId) -> bool {
+    let thing = model.mover(first).belongs_to;
+    thing.is_some() && thing == model.mover(second).belongs_to
+}
+
 /// What two drawers or doors keep from each other, in mm.
 fn keeps(model: &Model, first: MoverId, second: MoverId) -> f64 {
     let wants = |own: MoverId, other: MoverId| {
@@ -220,6 +226,9 @@ fn maps_of(model: &Model, counts: impl Fn(&Motion) -> bool) -> Vec<Map> {
     let mut found = Vec::new();
     for (k, (first, own)) in openers.iter().enumerate() {
         for (second, other) in &openers[k + 1..] {
+            if of_one_thing(model, *first, *second) {
+                continue;
+            }
             let wanted = keeps(model, *first, *second);
             if own.bounds.gap(&other.bounds) < wanted.max(SAME) {
                 let map = Map::between([*first, *second], [own, other], wanted);

@@ -8,6 +8,7 @@ mod build;
 mod hardware;
 mod inside;
 mod joinery;
+mod opposite;
 mod room;
 mod stock;
 mod survey;

@@ -63,6 +63,7 @@ pub(super) fn room(faults: &mut Faults<'_>) {
         faults.not_below_zero(&at, "along", "the distance along the wall", obstacle.along, place);
         faults.not_below_zero(&at, "out", "the distance out from the wall", obstacle.out, place);
         faults.not_below_zero(&at, "above", "the height above the floor", obstacle.above, place);
+        super::opposite::fronts(faults, &at, obstacle);
     }
     room_doors(faults);
 }

@@ -10,6 +10,7 @@ mod hardware;
 mod joinery;
 mod leaf;
 mod node;
+mod opposite;
 mod reader;
 mod room;
 mod run;

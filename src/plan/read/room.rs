@@ -2,6 +2,7 @@
 
 use super::MOST_THINGS;
 use super::node::Node;
+use super::opposite::opposite;
 use super::reader::{Fields, Reader};
 use super::survey::survey;
 use crate::length::Length;
@@ -84,15 +85,17 @@ fn obstacle<'a>(reader: &mut Reader<'a>, node: &Node<'a>) -> Obstacle {
     let mut fields = reader.fields("an obstacle", node);
     let wall = reader.require(&mut fields, "wall", "say `wall: Left` or `wall: Right`");
     let size = "give its own size along the wall, out from it and upwards";
+    let above = reader.length_or(&mut fields, "above", Length::ZERO);
     let obstacle = Obstacle {
         name: reader.optional_name(&mut fields, "name").unwrap_or_else(|| "obstacle".to_owned()),
         wall: wall.and_then(|node| reader.choice(&node, &SIDES)).unwrap_or(Side::Left),
         along: reader.required_length(&mut fields, "along", "measure from the corner along the wall to its near end"),
         out: reader.length_or(&mut fields, "out", Length::ZERO),
-        above: reader.length_or(&mut fields, "above", Length::ZERO),
+        above,
         width: reader.required_length(&mut fields, "width", size),
         depth: reader.required_length(&mut fields, "depth", size),
         height: reader.required_length(&mut fields, "height", size),
+        opens: opposite(reader, &mut fields, above),
     };
     reader.finish(fields);
     obstacle

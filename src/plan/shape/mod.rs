@@ -8,6 +8,7 @@ mod build;
 mod finish;
 mod hardware;
 mod joinery;
+mod opposite;
 mod room;
 mod run;
 mod stock;

@@ -1,8 +1,8 @@
 //! The whole plan, its room, its corner and what must stay clear.
 
 use super::{
-    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, run, stock,
-    survey, tolerance, wood,
+    Choice, Field, Hardware, Holds, Kind, Many, NONE, Start, Usually, build, finish, hardware, joinery, opposite, run,
+    stock, survey, tolerance, wood,
 };
 use crate::plan::defaults::{self, Usual};
 
@@ -272,6 +272,13 @@ const OBSTACLE: &[Field] = &[
     Field::measured("width", "Width", "Its own size along the wall.", Usual::new(100.0, 4.0)),
     Field::measured("depth", "Depth", "Its own size out from the wall.", Usual::new(100.0, 4.0)),
     Field::measured("height", "Height", "Its own size upwards.", Usual::new(1000.0, 40.0)),
+    Field::new(
+        "opens",
+        "What of it opens",
+        "Drawers and doors in its face toward the wall that it is measured along.",
+        Kind::List(&opposite::FRONTS),
+        Usually::Inside,
+    ),
 ];
 
 const FILLER: &[Choice] = &[
