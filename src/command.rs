@@ -67,14 +67,13 @@ pub struct Beside {
 pub fn check_with(name: &str, text: &str, style: Style, beside: Beside) -> Result<Outcome, Problems> {
     let plan = plan::read(name, text)?;
     let answer = clearance::answer(&plan);
-    let (mut lines, mut json) = (report::text(&answer), report::check_json(&answer));
     let reading = Reading::of(&plan, &answer.model);
+    let mut lines = report::text_with(&answer, report::worry_lines(&answer.model, &reading));
+    let mut json = report::check_json(&answer);
     json["wood_worries"] = report::worries_json(&answer.model, &reading);
     if beside.wood {
         json["wood"] = report::wood_json(&plan, &answer.model, &reading);
         lines.extend(report::wood_text(&plan, &answer.model, &reading));
-    } else {
-        lines.extend(report::worry_lines(&answer.model, &reading));
     }
     if beside.maps {
         let (maps, fillers) = (clearance::map::maps(&answer.model), FillerMap::of(&plan));

@@ -204,7 +204,8 @@ fn bounds_of_way(model: &Model, moving: &Mover, from: f64, to: f64) -> Bounds {
 
 /// Calls `with` for each piece, where it stands now, of everything else that comes into the box `around`.
 fn for_others(model: &Model, outs: &[f64], moving: &Mover, around: Bounds, mut with: impl FnMut(&Part, &Convex)) {
-    for part in model.parts.iter().filter(|part| part.mover != Some(moving.id)) {
+    let counts = |part: &&Part| part.mover != Some(moving.id) && !model.is_of_its_thing(moving, part);
+    for part in model.parts.iter().filter(counts) {
         let motion = part.mover.map(|id| (model.mover(id).motion, outs.get(id.0).copied().unwrap_or(0.0)));
         for piece in part.outside() {
             let piece = match &motion {

@@ -219,10 +219,6 @@ impl<'m> Scene<'m> {
         Self { model, pieces, movers, groups }
     }
 
-    fn belongs_to(&self, mover: MoverId) -> Option<PartId> {
-        self.model.mover(mover).belongs_to
-    }
-
     /// The margin and rule that `mover`'s pieces keep from `other`.
     fn keeps(&self, mover: &Mover, other: &Part) -> (Rule, f64) {
         let rule = match (mover.belongs_to, mover.of_the_room) {
@@ -287,10 +283,8 @@ impl<'m> Scene<'m> {
                 let part = self.pieces[other].part;
                 // A door of the room hangs in its casing; what opens opposite is a part of its own
                 // thing, whose fronts somebody else has fitted.
-                let own_thing = match mover.belongs_to {
-                    Some(thing) => part.id == thing || part.mover.is_some_and(|id| self.belongs_to(id) == Some(thing)),
-                    None => mover.of_the_room && part.role == Role::Casing,
-                };
+                let own_casing = mover.of_the_room && mover.belongs_to.is_none() && part.role == Role::Casing;
+                let own_thing = own_casing || self.model.is_of_its_thing(mover, part);
                 if own_thing || is_box_opposite(part) || (widths && matches!(part.follows, Follows::Rebuilt)) {
                     continue;
                 }

@@ -142,6 +142,14 @@ impl Model {
     pub fn mover(&self, id: MoverId) -> &Mover {
         &self.movers[id.0]
     }
+
+    /// Whether `part` is the thing in the room whose drawer or door `mover` is, or any front of that: whoever made it has
+    /// fitted them to each other.
+    #[must_use]
+    pub fn is_of_its_thing(&self, mover: &Mover, part: &Part) -> bool {
+        let of = |id: MoverId| self.mover(id).belongs_to;
+        mover.belongs_to.is_some_and(|thing| part.id == thing || part.mover.and_then(of) == Some(thing))
+    }
 }
 
 /// Where one run stands. A point `s` mm from the corner along the run, `n` mm out from its back plane and `z` mm up is

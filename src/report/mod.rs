@@ -22,6 +22,6 @@ pub use people::{people_json, people_text};
 pub use solids::solids_json;
 pub use text::{
     Mark, advice_line, cautions, finding_line, gap_line, good_line, least_line, need_line, opening_line, side_lines,
-    text, travel, verdict,
+    text, text_with, travel, verdict,
 };
 pub use wood::{wood_json, wood_text, worries_json, worry_line, worry_lines};

@@ -307,6 +307,12 @@ pub fn cautions() -> &'static [&'static str] {
 /// The whole report, line by line, each with its mark.
 #[must_use]
 pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
+    text_with(answer, Vec::new())
+}
+
+/// The report with `worries` of other readings, a heading and lines, after what opens and before what is good to know.
+#[must_use]
+pub fn text_with(answer: &Answer, worries: Vec<(Mark, String)>) -> Vec<(Mark, String)> {
     let mut lines = Vec::new();
     let clear = answer.is_clear();
     lines.push((if clear { Mark::Good } else { Mark::Bad }, verdict(answer)));
@@ -331,6 +337,7 @@ pub fn text(answer: &Answer) -> Vec<(Mark, String)> {
             format!("  {} {}", if opening.is_clear() { " " } else { "!" }, opening_line(answer, opening)),
         ));
     }
+    lines.extend(worries);
     lines.extend(together_lines(&answer.model));
     if !answer.advice.is_empty() {
         lines.push((Mark::Heading, "Better to know".to_owned()));

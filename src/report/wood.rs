@@ -110,10 +110,10 @@ fn below_words(model: &Model, below: &Below) -> String {
     )
 }
 
-/// Everything that `check --wood` adds, line by line.
+/// Everything that `check --wood` adds, line by line; what had better be otherwise is in [`worry_lines`].
 #[must_use]
 pub fn wood_text(plan: &Plan, model: &Model, reading: &Reading) -> Vec<(Mark, String)> {
-    let mut lines = worry_lines(model, reading);
+    let mut lines = Vec::new();
     let mut section = |title: &str, list: Vec<String>| {
         if !list.is_empty() {
             lines.push((Mark::Heading, title.to_owned()));

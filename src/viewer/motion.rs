@@ -111,7 +111,8 @@ impl Poses {
         }
     }
 
-    /// Opens `mover`, or shuts it where it is open. What stands open in its way on the other run is shut.
+    /// Opens `mover`, or shuts it where it is open. What stands open in its way on the other run, or
+    /// opposite, is shut.
     pub fn toggle(&mut self, shown: &Shown, mover: MoverId) {
         let model = shown.model();
         let Some(part) = model.movers.get(mover.0) else { return };
@@ -119,7 +120,8 @@ impl Poses {
             self.ask(model, mover, Wish::Shut);
             return;
         }
-        for other in model.movers.iter().filter(|other| other.side != part.side) {
+        let meets = |other: &&Mover| other.side != part.side || other.of_the_room != part.of_the_room;
+        for other in model.movers.iter().filter(meets) {
             if self.wish(other) != Wish::Shut && in_each_others_way(model, part, other) {
                 self.ask(model, other.id, Wish::Shut);
             }

@@ -189,6 +189,14 @@ impl Seen<'_> {
         })
     }
 
+    /// What it is like in use, while that is on screen.
+    fn in_use(&self) -> Option<panel::InUseView<'_>> {
+        self.settings.in_use_is_open().then(|| {
+            let [people, wood] = self.shown.in_use();
+            panel::InUseView { people, wood }
+        })
+    }
+
     fn film(&self) -> Film {
         match (self.play.is_running(), self.play.is_paused()) {
             (true, _) => Film::Running,
@@ -317,6 +325,8 @@ fn panel_and_bar(ctx: &egui::Context, whole: egui::Rect, seen: &Seen<'_>, asked:
         laying: seen.layouts.share_done(),
         together: seen.together(),
         sure: seen.sure(),
+        worries: if owner { &[] } else { seen.shown.worries() },
+        in_use: seen.in_use(),
     };
     let builder = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(whole);
     let mut root = egui::Ui::new(ctx.clone(), "window".into(), builder);

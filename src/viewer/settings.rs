@@ -33,6 +33,8 @@ pub enum Section {
     Together,
     /// How sure is it, and what would make it narrower?
     Sure,
+    /// Is there room for people, and what do damp air and load do?
+    InUse,
     /// What does the plan say?
     Plan,
     /// What is cut, and what is bought?
@@ -47,8 +49,17 @@ pub enum Section {
 
 impl Section {
     /// All, in the order of the row.
-    pub const ALL: [Self; 8] =
-        [Self::Corner, Self::Together, Self::Sure, Self::Plan, Self::Cut, Self::Install, Self::Finish, Self::View];
+    pub const ALL: [Self; 9] = [
+        Self::Corner,
+        Self::Together,
+        Self::Sure,
+        Self::InUse,
+        Self::Plan,
+        Self::Cut,
+        Self::Install,
+        Self::Finish,
+        Self::View,
+    ];
 
     /// What its button says.
     #[must_use]
@@ -57,6 +68,7 @@ impl Section {
             Self::Corner => "Corner",
             Self::Together => "Together",
             Self::Sure => "Sure",
+            Self::InUse => "In use",
             Self::Plan => "Plan",
             Self::Cut => "Cut",
             Self::Install => "Install",
@@ -76,6 +88,7 @@ impl Section {
             Self::Sure => {
                 "How wide the fillers must be when things are a little off, and what would make them narrower"
             }
+            Self::InUse => "Room to stand, fingers at the pulls, reach; gaps in dry and damp air, boards under load",
             Self::Plan => "Everything that the plan says, to be changed here",
             Self::Cut => {
                 "What is cut, ripped and bought; pick a part here to see it in the scene, or there to find it here"
@@ -140,6 +153,12 @@ impl Settings {
     #[must_use]
     pub fn sure_is_open(&self) -> bool {
         self.audience == Audience::Builder && self.section == Section::Sure
+    }
+
+    /// Whether what it is like in use is on screen.
+    #[must_use]
+    pub fn in_use_is_open(&self) -> bool {
+        self.audience == Audience::Builder && self.section == Section::InUse
     }
 
     /// The sizes of text that are offered.

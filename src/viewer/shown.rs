@@ -9,9 +9,11 @@ use bevy::prelude::Resource;
 
 use crate::clearance::{self, Answer, Finding, Opening};
 use crate::model::{Model, MoverId, PartId};
+use crate::people::People;
 use crate::plan::Plan;
-use crate::report::{self, OwnerAnswer};
+use crate::report::{self, Mark, OwnerAnswer};
 use crate::showing::showing;
+use crate::wood::Reading;
 
 use super::dimension::{self, Dimension};
 
@@ -30,7 +32,13 @@ pub struct Shown {
 struct Readings {
     asks: OnceLock<Vec<OwnerAnswer>>,
     dimensions: OnceLock<Vec<Dimension>>,
+    wood: OnceLock<Reading>,
+    worries: OnceLock<Lines>,
+    in_use: OnceLock<[Lines; 2]>,
 }
+
+/// Lines of a report.
+type Lines = Vec<(Mark, String)>;
 
 impl Shown {
     /// Shows `plan`.
@@ -85,6 +93,26 @@ impl Shown {
     #[must_use]
     pub fn asks(&self) -> &[OwnerAnswer] {
         self.read.asks.get_or_init(|| report::owner_answers(self.model(), &showing(self.model())))
+    }
+
+    fn wood(&self) -> &Reading {
+        self.read.wood.get_or_init(|| Reading::of(&self.plan, self.model()))
+    }
+
+    /// What wood and load make bad.
+    #[must_use]
+    pub fn worries(&self) -> &[(Mark, String)] {
+        self.read.worries.get_or_init(|| report::worry_lines(self.model(), self.wood()))
+    }
+
+    /// Room for people, and all that wood and load do.
+    #[must_use]
+    pub fn in_use(&self) -> [&[(Mark, String)]; 2] {
+        let read = || {
+            let people = report::people_text(self.model(), &People::of(&self.plan, self.model()));
+            [people, report::wood_text(&self.plan, self.model(), self.wood())]
+        };
+        self.read.in_use.get_or_init(read).each_ref().map(Vec::as_slice)
     }
 
     /// The dimension lines of the plan.

@@ -7,6 +7,7 @@ mod cut;
 mod editing;
 mod golden;
 mod hands;
+mod in_use;
 mod install;
 mod opening;
 mod panel;
@@ -28,6 +29,7 @@ fn main() -> std::process::ExitCode {
         .chain(cut::TESTS)
         .chain(install::TESTS)
         .chain(together::TESTS)
+        .chain(in_use::TESTS)
         .chain(opening::TESTS)
         .chain(preview::TESTS)
         .chain(golden::PLAIN)

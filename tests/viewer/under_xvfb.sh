@@ -308,6 +308,13 @@ click 'draw samples'
 check "samples are drawn" waits_for 'asked for: Sample\(true\)'
 click 'stop drawing'
 check "and stopped" waits_for 'asked for: Sample\(false\)'
+
+# What it is like in use.
+quiet
+mark
+click 'section In use'
+check "it is told what it is like in use" waits_for 'asked for: Turn\(InUse\)'
+picture in_use
 quiet
 click 'section Corner'
 

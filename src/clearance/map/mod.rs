@@ -192,12 +192,6 @@ impl Region {
     }
 }
 
-/// Whether two are drawers or doors of one thing that stands in the room: whoever made that has fitted them.
-fn of_one_thing(model: &Model, first: MoverId, second: MoverId) -> bool {
-    let thing = model.mover(first).belongs_to;
-    thing.is_some() && thing == model.mover(second).belongs_to
-}
-
 /// What two drawers or doors keep from each other, in mm.
 fn keeps(model: &Model, first: MoverId, second: MoverId) -> f64 {
     let wants = |own: MoverId, other: MoverId| {
@@ -226,7 +220,9 @@ fn maps_of(model: &Model, counts: impl Fn(&Motion) -> bool) -> Vec<Map> {
     let mut found = Vec::new();
     for (k, (first, own)) in openers.iter().enumerate() {
         for (second, other) in &openers[k + 1..] {
-            if of_one_thing(model, *first, *second) {
+            // What opens of one thing in the room has been fitted by whoever made it.
+            let thing = model.mover(*first).belongs_to;
+            if thing.is_some() && thing == model.mover(*second).belongs_to {
                 continue;
             }
             let wanted = keeps(model, *first, *second);

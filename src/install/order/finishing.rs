@@ -44,7 +44,7 @@ pub(super) fn steps(job: &Job<'_>) -> Vec<Step> {
 }
 
 fn take_off(job: &Job<'_>) -> Option<Step> {
-    if job.model.movers.is_empty() {
+    if !job.has_openings() {
         return None;
     }
     let step = Step::new(StepId::TakeOff, "Take fronts, pulls and drawers off and number them")
@@ -101,7 +101,7 @@ fn caulk(job: &Job<'_>) -> Option<Step> {
     let clipped = job.plan.construction.base == Base::Legs;
     let step = Step::new(StepId::Caulk, "Caulk the fixed joints of painted work")
         .how(["Paintable acrylic caulk, a thin bead pressed in and wiped, in the joints listed here and no others."])
-        .how_if(!job.model.movers.is_empty(), "Never the gaps of fronts, nor anything that opens or comes off.")
+        .how_if(job.has_openings(), "Never the gaps of fronts, nor anything that opens or comes off.")
         .how_if(has_kick && clipped, "Never the kick covers: they are clipped on and come off.")
         .how_if(
             has_kick && !clipped && !floor_stays(job.plan.finishes.floor),
@@ -145,7 +145,7 @@ fn varnish(areas: &[Area], stained: &[Area]) -> Vec<Step> {
 }
 
 fn put_back(job: &Job<'_>) -> Option<Step> {
-    if job.model.movers.is_empty() {
+    if !job.has_openings() {
         return None;
     }
     let step = Step::new(StepId::PutBack, "Put drawers, fronts and pulls back by their numbers")

@@ -4,7 +4,7 @@ use super::job::{Job, short_of_face, with_bite};
 use super::measure::{CLOSE, PRACTICE, level_check};
 use super::step::{Caution, Check, Fastener, Step, StepId};
 use crate::length::Length;
-use crate::model::{Part, Role, hung_on, hung_on_note};
+use crate::model::{Motion, Mover, Part, Role, hung_on, hung_on_note};
 use crate::plan::{Base, BaseboardTreatment, Fronts, Mount, PullShape, Side, UnitKind};
 
 /// How far a bolt goes into its pull: 6 mm, 1/4 in. Common practice, no source.
@@ -130,8 +130,8 @@ fn baseboard_back(job: &Job<'_>) -> Option<Step> {
 }
 
 fn slides(job: &Job<'_>) -> Option<Step> {
-    let count =
-        job.model.movers.iter().filter(|mover| matches!(mover.motion, crate::model::Motion::Slide { .. })).count();
+    let slides = |mover: &&Mover| !mover.of_the_room && matches!(mover.motion, Motion::Slide { .. });
+    let count = job.model.movers.iter().filter(slides).count();
     if count == 0 {
         return None;
     }

@@ -35,6 +35,11 @@ impl<'j> Job<'j> {
         !self.parts(step).is_empty()
     }
 
+    /// Whether anything of the runs opens.
+    pub(super) fn has_openings(&self) -> bool {
+        self.model.movers.iter().any(|mover| !mover.of_the_room)
+    }
+
     /// Whether either run has a carcass.
     pub(super) fn any_carcass(&self) -> bool {
         Side::BOTH.iter().any(|&side| !carcasses(self.plan, side).is_empty())

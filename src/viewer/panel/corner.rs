@@ -3,6 +3,7 @@
 use bevy_egui::egui::{self, Button, RichText, Stroke, Ui, Vec2};
 
 use super::filler::filler_ui;
+use super::in_use::worries_ui;
 use super::{View, bordered, card, small_print_ui};
 use crate::clearance::{Answer, FindingKind};
 use crate::plan::Side;
@@ -20,6 +21,7 @@ pub(super) fn corner_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>)
         card(ui, |ui| filler_ui(ui, view.plan, view.answer, side, actions));
     }
     findings_ui(ui, view, actions);
+    worries_ui(ui, view.worries);
     openings_ui(ui, view, actions);
     advice_ui(ui, view.answer);
     assumes_ui(ui, view.answer);

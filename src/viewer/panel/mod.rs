@@ -10,6 +10,7 @@ mod cut;
 mod dialog;
 pub mod filler;
 mod finish;
+mod in_use;
 mod install;
 mod layout;
 pub mod place;
@@ -44,6 +45,7 @@ use crate::report::{Mark, OwnerAnswer};
 pub use bar::controls_ui;
 pub use cut::CutView;
 pub use dialog::dialog_ui;
+pub use in_use::InUseView;
 pub use install::InstallView;
 pub use plan::FormView;
 pub use sure::SureView;
@@ -138,6 +140,10 @@ pub struct View<'a> {
     pub together: Option<TogetherView<'a>>,
     /// How sure it is, while its section is open.
     pub sure: Option<SureView<'a>>,
+    /// What wood and load make bad; empty where all is well.
+    pub worries: &'a [(Mark, String)],
+    /// What it is like in use, while its section is open.
+    pub in_use: Option<InUseView<'a>>,
 }
 
 impl<'a> View<'a> {
@@ -168,6 +174,8 @@ impl<'a> View<'a> {
             laying: None,
             together: None,
             sure: None,
+            worries: &[],
+            in_use: None,
         }
     }
 }
@@ -251,6 +259,7 @@ pub fn panel_ui(ui: &mut Ui, view: &View<'_>, actions: &mut Vec<Action>) {
             Section::Corner => corner::corner_ui(ui, view, actions),
             Section::Together => together::together_ui(ui, view, actions),
             Section::Sure => sure::sure_ui(ui, view, actions),
+            Section::InUse => in_use::in_use_ui(ui, view),
             Section::Plan => plan::plan_ui(ui, view, actions),
             Section::Cut => cut::cut_ui(ui, view, actions),
             Section::Install => install::install_ui(ui, view, actions),
