@@ -62,18 +62,19 @@ fn harness(section: Section) -> Harness<'static, Desk> {
 }
 
 /// As the panel has a line: begun with a capital, and with a sign for what is wrong.
-fn on_panel((mark, line): &(Mark, String)) -> String {
+fn on_panel(sign: &str, (mark, line): &(Mark, String)) -> String {
     let words = line.trim_start().trim_start_matches("! ");
     let mut letters = words.chars();
     let words: String = letters.next().into_iter().flat_map(char::to_uppercase).chain(letters).collect();
-    if *mark == Mark::Bad { format!("✖ {words}") } else { words }
+    if *mark == Mark::Bad { format!("{sign} {words}") } else { words }
 }
 
 fn all_is_told() {
     let harness = harness(Section::InUse);
     let desk = harness.state();
-    for line in desk.worries.iter().chain(&desk.people).chain(&desk.wood) {
-        let words = on_panel(line);
+    let beside = desk.people.iter().chain(&desk.wood).map(|line| ("⚠", line));
+    for (sign, line) in desk.worries.iter().map(|line| ("✖", line)).chain(beside) {
+        let words = on_panel(sign, line);
         assert!(harness.query_all_by_label(&words).next().is_some(), "{words}");
     }
 }
@@ -81,7 +82,7 @@ fn all_is_told() {
 fn a_worry_is_told_at_the_corner() {
     let harness = harness(Section::Corner);
     for line in &harness.state().worries {
-        harness.get_by_label(&on_panel(line));
+        harness.get_by_label(&on_panel("✖", line));
     }
     assert!(harness.query_by_label("Room for people").is_none(), "the rest has a section of its own");
 }

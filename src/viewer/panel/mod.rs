@@ -203,6 +203,11 @@ pub fn dress_egui(ctx: &egui::Context) {
         style.spacing.item_spacing = Vec2::new(8.0, 6.0);
         style.spacing.button_padding = Vec2::new(8.0, 4.0);
         style.spacing.interact_size.y = 24.0;
+        // Another section scrolls on its own where the last one did, and that is no mistake to be framed in red.
+        #[cfg(debug_assertions)]
+        {
+            style.debug.warn_if_rect_changes_id = false;
+        }
     });
 }
 
