@@ -13,11 +13,11 @@ pub fn storage_mm3(plan: &Plan) -> f64 {
 }
 
 fn run_storage(plan: &Plan, side: Side) -> f64 {
-    let construction = &plan.construction;
-    let (low, high) = construction.opening_height();
-    let deep = construction.inside_depth(plan.depth(side)).to_mm();
     let units = plan.run(side).units.iter();
     let of = |unit: &CabinetUnit| {
+        let construction = plan.construction_of(unit);
+        let (low, high) = construction.opening_height();
+        let deep = construction.inside_depth(plan.depth(side)).to_mm();
         let wide = (unit.width - construction.panel * 2.0).to_mm();
         let inside = |height: f64| (wide * deep * height).max(0.0);
         let drawer = |drawer: &Drawer| drawer_storage(plan, unit, drawer);

@@ -1,5 +1,5 @@
 //! What is not wrong, and had better be otherwise? An appliance at the corner with nothing beside it to hold the filler,
-//! too little room to stand beside an open appliance or to pass before a run.
+//! too little room to stand beside an open appliance, to pass before a run or to stand a tall unit up.
 
 use super::Opening;
 use super::passage::{OpenPassage, passages};
@@ -7,7 +7,7 @@ use super::sweep::{Swept, closest};
 use crate::length::Length;
 use crate::model::convex::hull_outline;
 use crate::model::{Convex, Model, Motion, Mover, Part, PartId, Role, RuleClass, Vec3};
-use crate::plan::{Plan, Side, UnitKind, defaults};
+use crate::plan::{CabinetUnit, Plan, Side, UnitKind, defaults};
 
 /// One thing that had better be otherwise.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -31,6 +31,16 @@ pub enum Advice {
         /// What is usual.
         wanted: Length,
     },
+    /// How high the ceiling must be for a tall unit that is made lying down to be stood up at its place, as against how
+    /// high it is.
+    Raising {
+        /// One of the unit's sides.
+        side: PartId,
+        /// The ceiling.
+        room: Length,
+        /// The unit's diagonal, seen from its side.
+        wanted: Length,
+    },
     /// How wide the passage is between a run, shut, and what stands opposite it on the floor.
     Passage {
         /// The run's part that stands out farthest there.
@@ -52,7 +62,9 @@ impl Advice {
     pub fn is_short(&self) -> bool {
         match self {
             Self::SupportPanel { .. } => true,
-            Self::StandingRoom { room, wanted, .. } | Self::Passage { room, wanted, .. } => room < wanted,
+            Self::StandingRoom { room, wanted, .. }
+            | Self::Raising { room, wanted, .. }
+            | Self::Passage { room, wanted, .. } => room < wanted,
         }
     }
 }
@@ -63,8 +75,25 @@ pub(super) fn advice(plan: &Plan, model: &Model, openings: &[Opening]) -> Vec<Ad
     for (mover, opening) in model.movers.iter().zip(openings) {
         list.extend(standing_room(plan, model, mover, opening.to_touch));
     }
+    list.extend(Side::BOTH.into_iter().flat_map(|side| raised(plan, model, side)));
     list.extend(passages(plan, model, openings));
     list
+}
+
+/// The tall units of `side`: what stands on a base of its own goes up without that.
+fn raised<'m>(plan: &'m Plan, model: &'m Model, side: Side) -> impl Iterator<Item = Advice> + 'm {
+    let tall = |(_, unit): &(usize, &CabinetUnit)| unit.kind.has_carcass() && plan.is_tall(unit);
+    plan.run(side).units.iter().enumerate().filter(tall).filter_map(move |(index, _)| {
+        let own = |part: &&Part| part.run == Some(side) && part.unit == Some(index) && part.mover.is_none();
+        let own = model.parts.iter().filter(own).filter(|part| !matches!(part.role, Role::BaseFrame | Role::Leg));
+        let spans = [model.run(side).out, Vec3::Z].map(|axis| {
+            let extents = own.clone().map(|part| part.extent(axis));
+            extents.fold([f64::INFINITY, f64::NEG_INFINITY], |[low, high], [a, b]| [low.min(a), high.max(b)])
+        });
+        let [deep, high] = spans.map(|[low, high]| high - low);
+        let board = own.clone().find(|part| part.role == Role::CarcassSide)?.id;
+        Some(Advice::Raising { side: board, room: plan.room.ceiling, wanted: Length::mm(deep.hypot(high)) })
+    })
 }
 
 fn support_panel(plan: &Plan, model: &Model, side: Side) -> Option<Advice> {

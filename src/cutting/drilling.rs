@@ -11,7 +11,8 @@ use super::parts_by_unit;
 use crate::length::{Length, SNAP_MM};
 use crate::model::{Edge, Model, Mover, Part, PartId, Role, RunFrame, Vec3};
 use crate::plan::{
-    Door, Drawer, Face, Fronts, HingeSide, Hinges, Mount, Plan, PullShape, Side, Slide, UnitKind, defaults, hinges,
+    Construction, Door, Drawer, Face, Fronts, HingeSide, Hinges, Mount, Plan, PullShape, Side, Slide, UnitKind,
+    defaults, hinges,
 };
 
 /// A pull's bolt goes through this: M4 with play. Common practice, no source.
@@ -96,7 +97,9 @@ pub fn drilling_list(model: &Model, plan: &Plan) -> Vec<Holes> {
                     list.drawers(&unit_parts, std::slice::from_ref(drawer));
                     list.door(&unit_parts, door);
                 }
-                UnitKind::OpenShelves { .. } if plan.joinery.hole_rows => list.rows(&unit_parts),
+                UnitKind::OpenShelves { .. } if plan.joinery.hole_rows => {
+                    list.rows(&unit_parts, &plan.construction_of(unit));
+                }
                 UnitKind::OpenShelves { .. } | UnitKind::EndPanel | UnitKind::ApplianceSpace(_) => {}
             }
         }
@@ -332,8 +335,8 @@ impl List<'_> {
     }
 
     /// Rows of holes in the sides of open shelves: 37 mm behind the front edge and before the back one, 32 mm apart.
-    fn rows(&mut self, unit: &UnitParts<'_>) {
-        let (unit_of, construction) = (self.plan.unit, &self.plan.construction);
+    fn rows(&mut self, unit: &UnitParts<'_>, construction: &Construction) {
+        let unit_of = self.plan.unit;
         let (behind, pitch) = (defaults::HOLES_BEHIND_FRONT.of(unit_of), defaults::HOLE_PITCH.of(unit_of));
         let (lowest, highest) =
             (construction.kick_height + construction.panel, construction.height - construction.panel);

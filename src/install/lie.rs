@@ -24,11 +24,25 @@ pub(super) struct Backing {
     /// From where to where it stands, along itself.
     pub(super) extent: [f64; 2],
     /// How the wall goes at each height at which the back may touch it, what stays on the wall included.
-    pub(super) contact: Vec<(f64, Curve)>,
+    pub(super) contact: Vec<Row>,
     /// How it goes behind each row of nailers.
-    pub(super) behind: Vec<(f64, Curve)>,
-    /// The stretches along the run with nailers in them.
+    pub(super) behind: Vec<Row>,
+}
+
+/// A wall at one height, behind a part of a run.
+#[derive(Clone, Debug)]
+pub(super) struct Row {
+    /// The height, and how the wall goes there.
+    pub(super) wall: (f64, Curve),
+    /// The stretches along the run that stand before it.
     pub(super) stretches: Vec<[f64; 2]>,
+}
+
+impl Row {
+    /// The places nearest to the back plane and farthest from it, stretch by stretch.
+    pub(super) fn places(&self, lie: &Lie) -> impl Iterator<Item = [Place; 2]> {
+        self.stretches.iter().map(|&stretch| lie.extremes(&self.wall, stretch))
+    }
 }
 
 /// A place behind a run.
@@ -85,20 +99,19 @@ impl Backing {
     /// How far out the back plane must stand for a run with its back planes' meeting at `lie`, so that it touches: the
     /// place of that meeting out from the wall line.
     fn touching(&self, lie: &Lie) -> f64 {
-        let nearest = self.contact.iter().map(|row| lie.extremes(row, self.extent)[0].gap);
+        let nearest = self.contact.iter().flat_map(|row| row.places(lie)).map(|[near, _]| near.gap);
         lie.origin[1] - nearest.fold(f64::INFINITY, f64::min) / lie.tilt.cos()
     }
 
     /// Where it comes nearest to its wall.
     pub(super) fn touch(&self, lie: &Lie) -> Option<Place> {
-        let places = self.contact.iter().map(|row| lie.extremes(row, self.extent)[0]);
+        let places = self.contact.iter().flat_map(|row| row.places(lie)).map(|[near, _]| near);
         places.reduce(|best, place| if place.gap < best.gap { place } else { best })
     }
 
     /// The greatest gap behind its nailers.
     pub(super) fn greatest(&self, lie: &Lie) -> Option<Place> {
-        let rows = self.behind.iter();
-        let places = rows.flat_map(|row| self.stretches.iter().map(move |&stretch| lie.extremes(row, stretch)[1]));
+        let places = self.behind.iter().flat_map(|row| row.places(lie)).map(|[_, far]| far);
         places.reduce(|best, place| if place.gap > best.gap { place } else { best })
     }
 
@@ -110,7 +123,7 @@ impl Backing {
     fn tilts(&self) -> [f64; 2] {
         let [from, to] = self.extent;
         let range = [from - MOST_SHIFT, to + MOST_SHIFT];
-        let slopes = self.contact.iter().chain(&self.behind).map(|(_, curve)| curve.slopes(range));
+        let slopes = self.contact.iter().chain(&self.behind).map(|row| row.wall.1.slopes(range));
         let slopes = slopes.fold([0.0_f64; 2], |[low, high], [least, most]| [low.min(least), high.max(most)]);
         slopes.map(|slope| slope.atan().clamp(-MOST_TILT, MOST_TILT))
     }

@@ -4,14 +4,14 @@
 //! [`BackLine`] says and moves it until each run touches its wall, and tells what that leaves behind nailers, at ends,
 //! under the countertop and on the floor.
 //!
-//! *Touching* counts every height from the floor to the units' top, with a baseboard that stays. Gaps behind nailers are
+//! *Touching* counts every height from the floor to each unit's top, with a baseboard that stays. Gaps behind nailers are
 //! told at the middle of the nailer's height, where the screw goes. All gaps are square to the run's back.
 
 use std::collections::BTreeMap;
 
-use super::lie::{Angles, Backing, Lie, Place, best_alone, best_turn, settle};
+use super::lie::{Angles, Backing, Lie, Place, Row, best_alone, best_turn, settle};
 use crate::length::Length;
-use crate::model::{Fillers, FloorSurface, HighSpot, Model, Part, Role, Setting, Surface, Vec3, wall_ends};
+use crate::model::{Curve, Fillers, FloorSurface, HighSpot, Model, Part, Role, Setting, Surface, Vec3, wall_ends};
 use crate::plan::{BackLine, BaseboardTreatment, FarEnd, Plan, Side, UnitKind};
 
 /// How both runs stand in the measured room.
@@ -86,9 +86,18 @@ pub struct NailerRow {
     pub least: GapAt,
     /// The greatest gap behind it.
     pub greatest: GapAt,
+    /// From where to where along the run its nailers are, mm.
+    stretches: Vec<[f64; 2]>,
 }
 
 impl NailerRow {
+    /// Whether a nailer of this row ends at a place along the run, or goes over it.
+    #[must_use]
+    pub fn is_at(&self, s: Length) -> bool {
+        let s = s.to_mm();
+        self.stretches.iter().any(|[from, to]| (from - TOUCHES..=to + TOUCHES).contains(&s))
+    }
+
     /// Whether the wall touches it nowhere, so that it needs a shim wherever it is screwed.
     #[must_use]
     pub fn touches_nowhere(&self) -> bool {
@@ -204,7 +213,8 @@ fn place(left: Lie, turn: f64) -> Setting {
     Setting { corner: -(along * x + out * y), turn }
 }
 
-/// Nailers of `side`'s run by the middle of their height, highest first: name, height and stretches along the run.
+/// Nailers of `side`'s run by the middle of their height, highest first: name, height and stretches along the run. Those
+/// above the countertop are told with their unit.
 fn nailer_rows(plan: &Plan, model: &Model, side: Side) -> Vec<(String, f64, Vec<[f64; 2]>)> {
     let mut rows: BTreeMap<i64, (String, f64, Vec<[f64; 2]>)> = BTreeMap::new();
     for part in nailers(model, side) {
@@ -213,7 +223,10 @@ fn nailer_rows(plan: &Plan, model: &Model, side: Side) -> Vec<(String, f64, Vec<
         // Nailers at one height to a micrometre are one row.
         #[expect(clippy::cast_possible_truncation, reason = "a unit is less than ten kilometres high")]
         let key = -(middle * 1000.0).round() as i64;
-        let name = part.name.rsplit(", ").next().unwrap_or(&part.name).to_owned();
+        let name = part.name.rsplit(", ").next().unwrap_or(&part.name);
+        let unit = part.unit.and_then(|unit| plan.run(side).units.get(unit));
+        let tall = unit.filter(|_| low >= plan.construction.height.to_mm());
+        let name = tall.map_or_else(|| name.to_owned(), |unit| format!("{name} of {}", unit.name));
         let stretch = part.unit.map(|unit| unit_stretch(plan, model, side, unit));
         rows.entry(key).or_insert((name, middle, Vec::new())).2.extend(stretch);
     }
@@ -237,7 +250,8 @@ fn backing(plan: &Plan, model: &Model, side: Side, wall: &Surface) -> Backing {
     let extent = [run.starts_at, run.ends_at];
     let high = plan.construction.height.to_mm();
     let row = |z: f64| (z, wall.at_height(z));
-    let mut contact: Vec<_> = wall.heights([0.0, high]).into_iter().map(row).collect();
+    let along_run = |wall: (f64, Curve)| Row { wall, stretches: vec![extent] };
+    let mut contact: Vec<_> = wall.heights([0.0, high]).into_iter().map(row).map(along_run).collect();
     // Of heights that touch alike, one that was read is told, else the floor.
     contact.rotate_left(1);
     let last = contact.len().saturating_sub(1);
@@ -246,19 +260,22 @@ fn backing(plan: &Plan, model: &Model, side: Side, wall: &Surface) -> Backing {
         contact.extend(wall.heights([0.0, board.height.to_mm().min(high)]).into_iter().map(|z| {
             let (z, mut curve) = row(z);
             curve.raise(board.thickness.to_mm());
-            (z, curve)
+            along_run((z, curve))
         }));
     }
+    // A tall unit alone goes on above the run.
+    for (unit, tall) in plan.run(side).units.iter().enumerate().filter(|(_, unit)| unit.height.to_mm() > high) {
+        let stretches = vec![unit_stretch(plan, model, side, unit)];
+        let heights = wall.heights([high, tall.height.to_mm()]).into_iter();
+        contact.extend(heights.map(|z| Row { wall: row(z), stretches: stretches.clone() }));
+    }
     let rows = nailer_rows(plan, model, side);
-    let (behind, stretches) = if rows.is_empty() {
-        (vec![row(high / 2.0)], vec![extent])
+    let behind = if rows.is_empty() {
+        vec![along_run(row(high / 2.0))]
     } else {
-        let mut stretches: Vec<[f64; 2]> = rows.iter().flat_map(|(.., stretches)| stretches.iter().copied()).collect();
-        stretches.sort_by(|a, b| a[0].total_cmp(&b[0]));
-        stretches.dedup();
-        (rows.iter().map(|(_, z, _)| row(*z)).collect(), stretches)
+        rows.into_iter().map(|(_, z, stretches)| Row { wall: row(z), stretches }).collect()
     };
-    Backing { extent, contact, behind, stretches }
+    Backing { extent, contact, behind }
 }
 
 fn gap_at(place: Place) -> GapAt {
@@ -282,6 +299,7 @@ fn run_set(plan: &Plan, model: &Model, side: Side, wall: &Surface, backing: &Bac
             height: Length::mm(*height),
             least: gap_at(least.unwrap_or(nowhere)),
             greatest: gap_at(most.unwrap_or(nowhere)),
+            stretches: stretches.clone(),
         }
     });
     let on_line = |s: f64| lie.origin[0] + s * lie.tilt.cos();
@@ -337,7 +355,8 @@ fn seen_at_end(plan: &Plan, model: &Model, side: Side, wall: &Surface, lie: &Lie
         return None;
     }
     let end = model.run(side).ends_at;
-    let heights = wall.heights([0.0, plan.construction.height.to_mm()]);
+    let last = plan.run(side).units.last().map_or(plan.construction.height, |unit| unit.height);
+    let heights = wall.heights([0.0, last.to_mm()]);
     let places = heights.into_iter().map(|z| lie.extremes(&(z, wall.at_height(z)), [end, end])[1]);
     let widest = places.reduce(|best, place| if place.gap > best.gap { place } else { best })?;
     let ends_in_panel = plan.run(side).units.last().is_some_and(|unit| unit.kind == UnitKind::EndPanel);

@@ -92,22 +92,22 @@ fn behind(plan: &Plan, run: &RunFrame, corner: Vec3, fixture: &Fixture) -> Optio
     let [low, high] = around(fixture.above.to_mm(), fixture.height.to_mm());
     let middle = (corner + run.wall_along * fixture.along.to_mm()).dot(run.along);
     let [near, far] = around(middle, fixture.width.to_mm());
-    if low >= construction.height.to_mm() || near >= run.ends_at {
+    if near >= run.ends_at {
         return None;
     }
-    if near < run.starts_at {
+    if near < run.starts_at && low < construction.height.to_mm() {
         return Some(Behind::DeadCorner);
     }
     let mut from = run.starts_at;
     for (index, unit) in plan.run(run.side).units.iter().enumerate() {
         let to = from + unit.width.to_mm();
-        let is_behind = near < to && far > from;
+        let is_behind = near < to && far > from && low < unit.stands().to_mm();
         from = to;
         if !is_behind {
             continue;
         }
         let name = unit.name.clone();
-        let zone_top = construction.front_zone().top;
+        let zone_top = plan.construction_of(unit).front_zone().top;
         match &unit.kind {
             UnitKind::EndPanel => return Some(Behind::EndPanel { unit: index, name }),
             // The appliance is pulled out, kick and all.

@@ -30,7 +30,18 @@ impl Model {
             let found = measured_frames(plan, &mut runs, setting);
             (room, measured) = (found.0, Some(found.1));
         }
-        let mut builder = Builder { plan, runs, room, measured, joints, parts: Vec::new(), movers: Vec::new() };
+        let own = Side::BOTH.map(|side| plan.run(side).units.iter().map(|unit| plan.construction_of(unit)).collect());
+        let mut builder = Builder {
+            plan,
+            built: &plan.construction,
+            own: &own,
+            runs,
+            room,
+            measured,
+            joints,
+            parts: Vec::new(),
+            movers: Vec::new(),
+        };
         builder.room();
         for side in Side::BOTH {
             builder.units(side);
@@ -156,6 +167,10 @@ impl Place {
 /// A model in the making.
 pub(super) struct Builder<'p> {
     pub(super) plan: &'p Plan,
+    /// How what is being built is built: a unit as high as that is.
+    built: &'p Construction,
+    /// How each unit is built, left run first.
+    own: &'p [Vec<Construction>; 2],
     pub(super) runs: [RunFrame; 2],
     pub(super) room: RoomFrame,
     /// The measured walls, where the room is the measured one.
@@ -167,8 +182,15 @@ pub(super) struct Builder<'p> {
 }
 
 impl<'p> Builder<'p> {
+    /// How what is being built is built.
     pub(super) fn construction(&self) -> &'p Construction {
-        &self.plan.construction
+        self.built
+    }
+
+    /// From here on a unit is built; or what belongs to none.
+    pub(super) fn builds(&mut self, unit: Option<(Side, usize)>) {
+        let own = unit.and_then(|(side, index)| self.own[usize::from(side == Side::Right)].get(index));
+        self.built = own.unwrap_or(&self.plan.construction);
     }
 
     pub(super) fn run(&self, side: Side) -> &RunFrame {

@@ -37,6 +37,7 @@ impl Shell {
 impl Builder<'_> {
     /// One unit between `s[0]` and `s[1]` along its run.
     pub(super) fn unit(&mut self, side: Side, index: usize, unit: &CabinetUnit, s: [f64; 2]) {
+        self.builds(Some((side, index)));
         let construction = self.construction();
         let name = format!("{} {} {}", side.word(), index + 1, unit.name);
         let front_plane = self.run(side).depth;
@@ -82,6 +83,7 @@ impl Builder<'_> {
                 self.shelf_frame(&shell, &name, &heights);
             }
         }
+        self.builds(None);
     }
 
     /// Stiles and rails before the carcass; a rail between each two of `rows` where the fronts are inset.

@@ -4,7 +4,7 @@ use super::build::{Builder, NewPart, Place};
 use super::convex::clip_outline;
 use super::{Convex, Follows, Material, Role, RuleClass, Vec3, Why, Work};
 use crate::length::SNAP_MM;
-use crate::plan::{Countertop, FarEnd, Side, UnitKind};
+use crate::plan::{Countertop, FarEnd, Side};
 
 /// Width of the strips that a countertop is built up on: lumber ripped to 2-1/2 in. Common practice, no source.
 const BUILD_UP_WIDTH: f64 = 63.5;
@@ -47,21 +47,21 @@ impl Builder<'_> {
                         cuts.into_iter().fold(strip.to_vec(), |outline, (n, least)| clip_outline(&outline, n, least));
                     if !outline.is_empty() {
                         let piece = Convex::prism(outline, Vec3::Z * (z[1] - z[0]));
-                        self.countertop_part(own.side, what, k, piece, scribe);
+                        self.countertop_part(own.side, what, k, piece, (scribe, to >= own.ends_at - SNAP_MM));
                     }
                 }
             }
         }
     }
 
-    /// One piece of the top, its back edge fitted to the wall by `scribe`.
-    fn countertop_part(&mut self, side: Side, what: &str, index: usize, piece: Convex, scribe: f64) {
+    /// One piece of the top, its back edge fitted to the wall by `scribe`, and its far end where it goes on to the run's end.
+    fn countertop_part(&mut self, side: Side, what: &str, index: usize, piece: Convex, (scribe, is_last): (f64, bool)) {
         let place = Place { run: Some(side), unit: None, follows: Follows::Rebuilt, mover: None };
         let name = match index {
             0 => format!("{} {what}", side.word()),
             k => format!("{} {what}, piece {}", side.word(), k + 1),
         };
-        let at_wall = self.plan.run(side).ends_at == FarEnd::Wall;
+        let at_wall = is_last && self.plan.run(side).ends_at == FarEnd::Wall;
         let at_end = if at_wall { self.plan.joinery.scribe.to_mm() } else { 0.0 };
         // The piece that goes through to the other wall is fitted to that as well, where it was measured.
         let through = side == Side::Left && index == 0 && !self.plan.room.survey.right.readings.is_empty();
@@ -82,7 +82,7 @@ impl Builder<'_> {
         for (index, unit) in self.plan.run(side).units.iter().enumerate() {
             let across = [s, s + unit.width.to_mm()];
             s = across[1];
-            if matches!(unit.kind, UnitKind::EndPanel | UnitKind::ApplianceSpace(_)) {
+            if !unit.kind.has_carcass() || self.plan.is_tall(unit) {
                 continue;
             }
             for (what, n) in [("front", [depth - wide, depth]), ("back", [0.0, wide])] {
@@ -96,15 +96,14 @@ impl Builder<'_> {
         }
     }
 
-    /// The stretches of `side`'s run that the countertop covers, from `far_back`: all but spaces for appliances that
-    /// stand higher than the carcasses.
+    /// The stretches of `side`'s run that the countertop covers, from `far_back`: all but what stands higher than
+    /// the carcasses.
     fn under_countertop(&self, side: Side, far_back: f64) -> Vec<[f64; 2]> {
-        let height = self.construction().height;
         let mut stretches = Vec::new();
         let (mut from, mut s) = (far_back, self.run(side).starts_at);
         for unit in &self.plan.run(side).units {
             let end = s + unit.width.to_mm();
-            if matches!(&unit.kind, UnitKind::ApplianceSpace(appliance) if appliance.height > height) {
+            if self.plan.is_tall(unit) {
                 stretches.push([from, s]);
                 from = end;
             }

@@ -145,6 +145,11 @@ pub const DOOR_PULL_FROM_EDGE: Usual = Usual::new(50.0, 2.0);
 /// From a door's upper edge down to the top of its pull. Common practice, no source.
 pub const DOOR_PULL_BELOW_TOP: Usual = Usual::new(75.0, 3.0);
 
+/// A door higher than this has its pull where a hand finds it and not near its upper edge. Our own choice.
+pub const TALL_DOOR: Usual = Usual::new(1200.0, 48.0);
+/// From such a door's lower edge to the middle of its pull, at the most. Common practice, no source.
+pub const TALL_DOOR_PULL: Usual = Usual::new(950.0, 38.0);
+
 /// Space at each side of a drawer box on side-mount slides. 1/2 in: trade pages.
 pub const SLIDE_SIDE: Usual = Usual::sourced(12.7, 0.5, "trade pages");
 /// Space at each side of a drawer box on under-mount slides. Common practice, no source.

@@ -144,6 +144,18 @@ impl Plan {
         self.run(side).depth.unwrap_or(self.construction.depth) + self.added_strip()
     }
 
+    /// How `unit` is built: as all are, but as high as it is.
+    #[must_use]
+    pub fn construction_of(&self, unit: &CabinetUnit) -> Construction {
+        self.construction.as_high_as(unit.height)
+    }
+
+    /// Whether `unit` stands higher than the countertop's underside: then that ends at its side.
+    #[must_use]
+    pub fn is_tall(&self, unit: &CabinetUnit) -> bool {
+        unit.stands() > self.construction.height
+    }
+
     /// What edge strips add to the depth that the plan gives.
     #[must_use]
     pub fn added_strip(&self) -> Length {
@@ -568,8 +580,22 @@ pub struct CabinetUnit {
     pub name: String,
     /// Its width along the run.
     pub width: Length,
+    /// From the floor to its carcass's top, or to that of an end panel: as high as the run, or higher. An appliance has its
+    /// own.
+    pub height: Length,
     /// What it is.
     pub kind: UnitKind,
+}
+
+impl CabinetUnit {
+    /// How high it stands above the floor: an appliance as high as that is.
+    #[must_use]
+    pub fn stands(&self) -> Length {
+        match &self.kind {
+            UnitKind::ApplianceSpace(appliance) => appliance.height,
+            _ => self.height,
+        }
+    }
 }
 
 /// What a unit is.
@@ -586,7 +612,7 @@ pub enum UnitKind {
         /// Shelves between bottom and top.
         shelves: usize,
     },
-    /// A panel as wide as its thickness, from floor to carcass top.
+    /// A panel as wide as its thickness, from the floor up.
     EndPanel,
     /// A space for an appliance, with the appliance in it.
     ApplianceSpace(Appliance),

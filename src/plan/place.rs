@@ -46,7 +46,7 @@ impl Pull {
     /// Size and place on `front`, in a plan of `unit`; `None` for [`PullShape::Absent`].
     ///
     /// The usual place on a drawer is its centre. On a door it is near the opening edge and near the top, or in the
-    /// middle of a door too small for that; on one that lifts up or drops down near the middle of the opening edge. A lip
+    /// middle of a door too small for that, and within reach on one as high as a person; on one that lifts up or drops down near the middle of the opening edge. A lip
     /// lies along the upper edge.
     #[must_use]
     pub fn place_on(&self, front: FrontFace, unit: Unit) -> Option<PullPlace> {
@@ -75,7 +75,9 @@ impl Pull {
                     HingeSide::CornerSide => toward_edge,
                     _ => -toward_edge,
                 };
-                (below_top.max(front.height / 2.0), sideways)
+                let usual = below_top.max(front.height / 2.0);
+                let tall = front.height > defaults::TALL_DOOR.of(unit);
+                (if tall { usual.min(defaults::TALL_DOOR_PULL.of(unit)) } else { usual }, sideways)
             }
         };
         Some(PullPlace {

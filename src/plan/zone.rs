@@ -2,7 +2,7 @@
 //!
 //! Heights are above the floor; `side` is measured from a unit's own side. Rows of fronts are counted from the top.
 
-use super::{Construction, Face, Fronts};
+use super::{Construction, Face, Fronts, Top};
 use crate::length::Length;
 
 /// The part of a unit's face that its fronts fill.
@@ -52,6 +52,13 @@ impl FrontZone {
 }
 
 impl Construction {
+    /// The same for a unit of another height. What is higher than the run has no countertop to close it: it has a top.
+    #[must_use]
+    pub fn as_high_as(&self, height: Length) -> Self {
+        let top = if height > self.height { Top::FullTop } else { self.top };
+        Self { height, top, ..self.clone() }
+    }
+
     /// The part of each unit's face that its fronts fill.
     #[must_use]
     pub fn front_zone(&self) -> FrontZone {
@@ -128,7 +135,7 @@ impl Construction {
 
 #[cfg(test)]
 mod tests {
-    use super::super::{Base, Hinges, Reveal, Top};
+    use super::super::{Base, Hinges, Reveal};
     use super::*;
 
     fn construction(face: Face, fronts: Fronts) -> Construction {

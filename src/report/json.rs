@@ -109,6 +109,7 @@ fn advice_json(answer: &Answer, advice: &Advice) -> Value {
         Advice::StandingRoom { door, other, room, wanted } => {
             ("standing_room", name(door), Some(name(other)), Some(room), Some(wanted))
         }
+        Advice::Raising { side, room, wanted } => ("raising", name(side), None, Some(room), Some(wanted)),
         Advice::Passage { part, other, room, wanted, .. } => {
             ("passage", name(part), Some(name(other)), Some(room), Some(wanted))
         }
@@ -119,7 +120,7 @@ fn advice_json(answer: &Answer, advice: &Advice) -> Value {
             let side = |(id, room): (MoverId, Length)| json!({ "mover": mover(id), "has_mm": room });
             json!({ "run": open.run.map(side), "opposite": side(open.opposite), "both_mm": open.both })
         }),
-        Advice::SupportPanel { .. } | Advice::StandingRoom { .. } => None,
+        Advice::SupportPanel { .. } | Advice::StandingRoom { .. } | Advice::Raising { .. } => None,
     };
     json!({
         "kind": kind,

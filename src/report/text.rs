@@ -154,6 +154,19 @@ pub fn advice_line(answer: &Answer, advice: &Advice) -> String {
                 wanted.show(unit)
             )
         }
+        Advice::Raising { side, room, wanted } => {
+            let (room, wanted) = (room.show_no_more(unit), wanted.show_no_less(unit));
+            let unit_name = name(side).rsplit_once(", ").map_or(name(side), |(unit, _)| unit);
+            let then = if advice.is_short() {
+                "less: build it in two parts, set its base under it after, or make it lower"
+            } else {
+                "enough"
+            };
+            format!(
+                "{unit_name}, stood up from lying down, needs {wanted} under the ceiling, and has {room}: {then}. Measure \
+                 the way in too; two people raise it, and it is fixed to the wall before anything else is done at it."
+            )
+        }
         Advice::Passage { part, other, room, wanted, open } => {
             let than = if advice.is_short() { "less than" } else { "not less than" };
             format!(

@@ -92,8 +92,10 @@ impl Face {
 
     /// Whether nothing else stands before this stretch of the wall.
     fn is_free(&self, model: &Model, s: [f64; 2], z: [f64; 2]) -> bool {
-        let stands =
-            |part: &&Part| matches!(part.role, Role::Obstacle | Role::Appliance | Role::EndWall | Role::Casing);
+        let stands = |part: &&Part| {
+            let tall = matches!(part.role, Role::CarcassSide | Role::EndPanel);
+            tall || matches!(part.role, Role::Obstacle | Role::Appliance | Role::EndWall | Role::Casing)
+        };
         model.parts.iter().filter(stands).all(|part| {
             let from = self.corner.dot(self.along);
             let [low, high] = extent(part, self.along).map(|at| at - from);

@@ -3,7 +3,7 @@
 use elbowroom::length::Length;
 use elbowroom::plan::form::{Row, What};
 use elbowroom::plan::write::{Edit, PlanPath, Step, apply};
-use elbowroom::plan::{CabinetUnit, Side, UnitKind};
+use elbowroom::plan::{CabinetUnit, Plan, Side, UnitKind};
 use proptest::prelude::*;
 
 use super::editing::{EVERYTHING, form_of, read, rows, texts};
@@ -81,6 +81,16 @@ fn gentle(form: &elbowroom::plan::form::Form, row: &Row, typed: &str, n: usize) 
         }
         What::Group => None,
     }
+}
+
+/// Whether something tall stands at the corner, or a panel higher than what is beside it.
+fn a_tall_one_is_out_of_place(plan: &Plan, units: &[CabinetUnit]) -> bool {
+    let holds = |k: Option<usize>| k.and_then(|k| units.get(k)).filter(|unit| unit.kind != UnitKind::EndPanel);
+    units.iter().enumerate().filter(|(_, unit)| plan.is_tall(unit)).any(|(n, unit)| {
+        let beside = [holds(n.checked_sub(1)), holds(Some(n + 1))];
+        let held = beside.into_iter().flatten().any(|beside| beside.stands() >= unit.height);
+        n == 0 || (unit.kind == UnitKind::EndPanel && !held)
+    })
 }
 
 fn step() -> impl Strategy<Value = Step> {
@@ -199,13 +209,19 @@ proptest! {
         let (text, _) = commented(&laid_out(which.get::<&str>(&texts()), in_line), &places);
         let side = if is_left { Side::Left } else { Side::Right };
         let list = PlanPath::WHOLE.field(side.word()).field("units");
-        let units = read(&text).run(side).units.clone();
+        let before = read(&text);
+        let units = before.run(side).units.clone();
         let (from, to) = (from % units.len(), to % units.len());
         let expect = |edit: Edit, expected: Vec<CabinetUnit>| {
             match apply("plan.ron", &text, &edit) {
                 Ok((new, plan)) => prop_assert_eq!(&plan.run(side).units, &expected, "{}", new),
-                // Only the last unit of a run cannot go.
-                Err(refused) => prop_assert!(expected.is_empty(), "{:?}\n{}", refused.problems.lines(), text),
+                // Only the last unit of a run cannot go, nor can what is tall stand at the corner or by itself.
+                Err(refused) => prop_assert!(
+                    expected.is_empty() || a_tall_one_is_out_of_place(&before, &expected),
+                    "{:?}\n{}",
+                    refused.problems.lines(),
+                    text
+                ),
             }
             Ok(())
         };
@@ -215,7 +231,7 @@ proptest! {
         moved.insert(to, unit);
         expect(Edit::Move { list: list.clone(), from, to }, moved)?;
         let mut more = units.clone();
-        let panel = CabinetUnit { name: "x".to_owned(), width: Length::mm(1.0), kind: UnitKind::EndPanel };
+        let panel = CabinetUnit { name: "x".to_owned(), width: Length::mm(1.0), height: before.construction.height, kind: UnitKind::EndPanel };
         more.insert(from, panel.clone());
         let value = "EndPanel(name: \"x\", width: \"1 mm\")".to_owned();
         expect(Edit::Insert { at: list.item(from), value: value.clone() }, more)?;

@@ -36,6 +36,7 @@ mod shims;
 mod showing;
 mod solids;
 mod survey;
+mod tall;
 mod templates;
 mod turning_in;
 mod wood;

@@ -58,7 +58,9 @@ fn looks_out(plan: &Plan, model: &Model, part: &Part, outline: &[Vec3]) -> bool 
     let (run, construction) = (model.run(side), &plan.construction);
     let (along, out, up) = (normal.dot(run.along), normal.dot(run.out), normal.z);
     let height = outline.iter().map(|p| p.z).fold(f64::NEG_INFINITY, f64::max);
-    if up > STEEP && height >= construction.height.to_mm() - TOUCHING {
+    let unit = part.unit.and_then(|unit| plan.run(side).units.get(unit));
+    let top = unit.map_or(construction.height, |unit| unit.height);
+    if up > STEEP && height >= top.to_mm() - TOUCHING {
         return false;
     }
     if up < -STEEP && height <= construction.kick_height.to_mm() + TOUCHING {

@@ -40,6 +40,11 @@ impl<'j> Job<'j> {
         self.model.movers.iter().any(|mover| !mover.of_the_room)
     }
 
+    /// Whether a carcass of `side` stands higher than the run.
+    pub(super) fn stands_tall(&self, side: Side) -> bool {
+        self.plan.run(side).units.iter().any(|unit| unit.kind.has_carcass() && self.plan.is_tall(unit))
+    }
+
     /// Whether either run has a carcass.
     pub(super) fn any_carcass(&self) -> bool {
         Side::BOTH.iter().any(|&side| !carcasses(self.plan, side).is_empty())

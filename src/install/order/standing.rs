@@ -45,14 +45,17 @@ fn set(job: &Job<'_>, side: Side, unit: usize) -> Step {
     let at_corner = corner_box(job.plan, side) == Some(unit);
     let panel_before = unit.checked_sub(1).and_then(|k| job.plan.run(side).units.get(k)).map(|unit| &unit.kind);
     let spacer = panel_before == Some(&crate::plan::UnitKind::EndPanel);
+    let tall = job.plan.run(side).units.get(unit).is_some_and(|unit| job.plan.is_tall(unit));
     let place = if at_corner { "in the corner" } else { "beside the one before" };
     let step = Step::new(StepId::Set(side, unit), format!("Set and shim {} {place}", name(job.plan, side, unit)))
         .how(["Stand it on its plumb lines and shim it level, plumb and out of twist: under it, and behind both nailers at each stud, until it touches without a push."])
+        .how_if(tall, "It stands higher than the run and tips sooner: two people raise it, and one screw through its top nailer into a stud holds it, not yet tight, until the run is fixed.")
         .how_if(spacer && !at_corner, "Keep the end panel's place beside it with an offcut of the same stock.")
         .how_if(at_corner && spacer, "The end panel toward the corner is screwed to it next: leave its room.")
         .fastener(Fastener { what: "shim, pair", count: 4, least: None, most: None, note: "two under it, two behind its nailers, and one more at each stud" })
         .tools(["level", "shims", "clamps", "hammer and block"])
-        .cautions([Caution::Lifting, Caution::TipOver]);
+        .cautions([Caution::Lifting, Caution::TipOver])
+        .caution_if(tall, Caution::TallUnit);
     let step = if at_corner { step.check(filler_check(job.model, side)) } else { step };
     let step =
         Step { checks: step.checks.into_iter().chain(box_checks(job.plan, job.model, side, unit)).collect(), ..step };
@@ -145,9 +148,12 @@ fn check(job: &Job<'_>, side: Side) -> Step {
         .tools(["tape", "long level", "straightedge", "string"])
         .cautions([Caution::TipOver]);
     let step = Step { checks: boxes.collect(), ..step };
-    let step = step
-        .check(level_check(job.plan, "the tops of all units in one level plane"))
-        .check(flush_check(job.plan, side));
+    let tops = if job.stands_tall(side) {
+        "the tops of all units under the countertop in one level plane"
+    } else {
+        "the tops of all units in one level plane"
+    };
+    let step = step.check(level_check(job.plan, tops)).check(flush_check(job.plan, side));
     Step { checks: step.checks.into_iter().chain(corner_checks(job.plan, job.model)).collect(), ..step }
 }
 
@@ -172,6 +178,8 @@ fn fix(job: &Job<'_>, side: Side) -> Step {
     Step::new(StepId::Fix(side), format!("Fix the {} run to the studs", side.word()))
         .how(["Bore through nailer, back and shims at each stud, and drive the screws until the head lies flush and no farther: the gap is the shim's to fill, not the screw's to close.",
             "Trim the shims when all is checked once more. Nothing is loaded before this."])
+        .how_if(job.stands_tall(side), "What stands higher than the run is screwed through its top nailer at two places at least: those screws are its anchor for good.")
+        .caution_if(job.stands_tall(side), Caution::TallUnit)
         .how_if(unknown, "Where the studs are is not in the plan: the count takes them 16 in, 406 mm, apart.")
         .how_if(true, "A unit with no stud behind it is screwed to blocking between the studs, or with a fixing made for that wall and rated for the load.")
         .fastener(Fastener { what, count: 2 * places, least, most: None, note })

@@ -224,6 +224,12 @@ impl Step {
         self
     }
 
+    /// The same with a caution where it applies.
+    pub(super) fn caution_if(mut self, applies: bool, caution: Caution) -> Self {
+        self.cautions.extend(Some(caution).filter(|_| applies));
+        self
+    }
+
     pub(super) fn check(mut self, check: Check) -> Self {
         self.checks.push(check);
         self
@@ -325,6 +331,7 @@ pub enum Caution {
     Pipes,
     Studs,
     TipOver,
+    TallUnit,
     Lifting,
     Eyes,
     Vapours,
@@ -333,7 +340,7 @@ pub enum Caution {
 
 impl Caution {
     /// All of them.
-    pub const ALL: [Self; 12] = [
+    pub const ALL: [Self; 13] = [
         Self::OldPaint,
         Self::OldFloor,
         Self::Dust,
@@ -342,6 +349,7 @@ impl Caution {
         Self::Pipes,
         Self::Studs,
         Self::TipOver,
+        Self::TallUnit,
         Self::Lifting,
         Self::Eyes,
         Self::Vapours,
@@ -360,6 +368,7 @@ impl Caution {
             Self::Pipes => "pipes and gas",
             Self::Studs => "studs",
             Self::TipOver => "tipping over",
+            Self::TallUnit => "tall units",
             Self::Lifting => "lifting",
             Self::Eyes => "eyes",
             Self::Vapours => "vapours",
@@ -394,6 +403,9 @@ impl Caution {
             }
             Self::TipOver => {
                 "Until it is screwed to the wall a unit can tip: no drawers and doors in it, nothing on it, nobody leaning on it, no children in the room. Drawers are loaded only after every unit is fixed."
+            }
+            Self::TallUnit => {
+                "A tall unit tips when its doors stand open or a child climbs it: anchor it for good, high up at its back, to studs or masonry, as the fixings' maker says. Where no stud is behind it, ask a professional. Local codes govern."
             }
             Self::Lifting => {
                 "Two people for whatever weighs more than 23 kg (51 lb: NIOSH, the best of cases), and for whatever is awkward. Weights here are without hardware."

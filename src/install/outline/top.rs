@@ -28,7 +28,9 @@ pub(super) fn countertop(room: &Measured<'_>, part: &Part, side: Side) -> Option
     let n0 = -back_on;
     // What is left on its length lies at the far end where a wall stands there, the rest at the corner.
     let along_on = left_on(part, run.along);
-    let far_on = if plan.run(side).ends_at == FarEnd::Wall { plan.joinery.scribe.to_mm().min(along_on) } else { 0.0 };
+    // A piece that ends at something tall is sawn there.
+    let at_wall = plan.run(side).ends_at == FarEnd::Wall && s1 >= run.ends_at - SNAP_MM;
+    let far_on = if at_wall { plan.joinery.scribe.to_mm().min(along_on) } else { 0.0 };
     let near_on = along_on - far_on;
     let at_end = s1 >= run.ends_at - SNAP_MM && super::meets_end_wall(room, side, s1, n1, z[0]);
     let s1 = s1 + far_on;

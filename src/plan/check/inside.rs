@@ -55,7 +55,7 @@ fn appliance_door(faults: &mut Faults<'_>, at: &str, appliance: &Appliance, door
 /// Pull-out shelves must go in, hold something and draw out.
 pub(super) fn pull_outs_fit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side, pull_outs: PullOuts) {
     let plan = faults.plan;
-    let c = &plan.construction;
+    let c = plan.construction_of(unit);
     let at = join(at, "pull_outs");
     if !(1..=MOST_PULL_OUTS).contains(&pull_outs.count) {
         let message = format!("`{}` pull-out shelves are not between 1 and {MOST_PULL_OUTS}", pull_outs.count);

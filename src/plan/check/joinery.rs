@@ -127,7 +127,7 @@ fn shelf_frame(faults: &mut Faults<'_>) {
     for side in Side::BOTH {
         for (n, unit) in plan.run(side).units.iter().enumerate() {
             let UnitKind::OpenShelves { shelves } = unit.kind else { continue };
-            let (wide, high) = (unit.width - frame.stile * 2.0, c.front_zone().height());
+            let (wide, high) = (unit.width - frame.stile * 2.0, plan.construction_of(unit).front_zone().height());
             let rails = c.panel + frame.rail * (shelves + 2) as f64;
             if wide <= Length::ZERO || rails >= high {
                 let message = format!("the shelf frame leaves no opening in `{}`", unit.name);

@@ -32,6 +32,7 @@ pub(super) fn runs(faults: &mut Faults<'_>) {
         }
         for (n, unit) in run.units.iter().enumerate() {
             one_unit(faults, &format!("{at}[{n}]"), unit, side);
+            height(faults, &format!("{at}[{n}]"), &run.units, n);
         }
         let (width, wall) = (run.width(), plan.room.wall(side));
         if exceeds(width, wall) && wall > Length::ZERO {
@@ -53,6 +54,41 @@ pub(super) fn runs(faults: &mut Faults<'_>) {
     if count > MOST_UNITS {
         let message = format!("`{count}` units are more than {MOST_UNITS}");
         faults.add("plan::count", "right.units".to_owned(), &["left.units"], message, "plan one corner at a time");
+    }
+}
+
+/// The `n`th unit from the corner is as high as the run, or a tall one: not at the corner, and below the ceiling.
+fn height(faults: &mut Faults<'_>, at: &str, units: &[CabinetUnit], n: usize) {
+    let Some(unit) = units.get(n) else { return };
+    let plan = faults.plan;
+    let (run, ceiling, path) = (plan.construction.height, plan.room.ceiling, join(at, "height"));
+    if matches!(unit.kind, UnitKind::ApplianceSpace(_)) || unit.height == run {
+        return;
+    }
+    let [shown, high, under] = [unit.height, run, ceiling].map(|length| faults.show(length));
+    if exceeds(run, unit.height) {
+        let message = format!("the unit's height {shown} must not be less than the run's, {high}");
+        let help = "a countertop lies level on all units; leave `height` out, or make the unit higher than the run";
+        faults.add("plan::fit", path, &["construction.height"], message, help);
+    } else if n == 0 {
+        let message = format!("the unit's height {shown} is more than the run's, {high}, and it stands at the corner");
+        let help = "the corner filler is as high as the run, and the countertop goes round there: set a tall unit farther \
+                    out";
+        faults.add("plan::fit", path, &["construction.height"], message, help);
+    } else if unit.height >= ceiling && ceiling > run {
+        let message = format!("the unit's height {shown} must be less than the ceiling's, {under}");
+        faults.add("plan::fit", path, &["room.ceiling"], message, "measure the ceiling where the unit will stand");
+    } else if unit.kind == UnitKind::EndPanel {
+        // Above the run a panel is held by what stands as high beside it.
+        let beside = [n.checked_sub(1), n.checked_add(1)].into_iter().flatten().filter_map(|k| units.get(k));
+        let tallest = beside.filter(|unit| unit.kind != UnitKind::EndPanel).map(CabinetUnit::stands).max();
+        let tallest = tallest.unwrap_or(run).max(run);
+        if exceeds(unit.height, tallest) {
+            let beside = faults.show(tallest);
+            let message = format!("the panel's height {shown} is more than that of what stands beside it, {beside}");
+            let help = "give it the height of the unit or appliance that it closes";
+            faults.add("plan::fit", path, &["construction.height"], message, help);
+        }
     }
 }
 
@@ -90,7 +126,7 @@ fn one_unit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side) {
         }
         UnitKind::OpenShelves { shelves } => {
             if carcass(faults, at, unit).is_some() {
-                open_shelves(faults, at, *shelves);
+                open_shelves(faults, at, unit, *shelves);
             }
         }
     }
@@ -98,7 +134,7 @@ fn one_unit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side) {
 
 /// The front zone of a unit with sides; `None`, where it is too narrow or the construction leaves none.
 fn carcass(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit) -> Option<FrontZone> {
-    let c = &faults.plan.construction;
+    let c = faults.plan.construction_of(unit);
     let zone = c.front_zone();
     let sides = c.opening_side().max(zone.side) * 2.0;
     if unit.width <= sides {
@@ -112,8 +148,8 @@ fn carcass(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit) -> Option<Fron
     if zone.height() > Length::ZERO && top > bottom { Some(zone) } else { None }
 }
 
-fn open_shelves(faults: &mut Faults<'_>, at: &str, shelves: usize) {
-    let c = &faults.plan.construction;
+fn open_shelves(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, shelves: usize) {
+    let c = faults.plan.construction_of(unit);
     let (bottom, top) = c.opening_height();
     let space = LEAST_SHELF_SPACE.of(faults.plan.unit);
     let (clear, least) = ((top - bottom).to_mm(), space.to_mm());
@@ -213,7 +249,7 @@ fn drawer_box(
     field: &str,
 ) {
     let plan = faults.plan;
-    let c = &plan.construction;
+    let c = plan.construction_of(unit);
     let Some(slide) = plan.slides.get(drawer.slide) else { return };
     let (needed, depth) = (slide.length + slide.behind, c.inside_depth(plan.depth(side)));
     let inside = unit.width - c.opening_side() * 2.0 - slide.side * 2.0 - c.box_stock * 2.0;

@@ -81,7 +81,8 @@ fn unit<'a>(reader: &mut Reader<'a>, node: &Node<'a>, shop: &Shop<'_>, depth: Le
         _ => {
             reader.refuse_choice(node, &KINDS);
             let name = "unit".to_owned();
-            return CabinetUnit { name, width: shop.construction.panel, kind: UnitKind::EndPanel };
+            let (width, height) = (shop.construction.panel, shop.construction.height);
+            return CabinetUnit { name, width, height, kind: UnitKind::EndPanel };
         }
     };
     let mut fields = reader.head_fields(what, node, payload);
@@ -90,6 +91,13 @@ fn unit<'a>(reader: &mut Reader<'a>, node: &Node<'a>, shop: &Shop<'_>, depth: Le
         "EndPanel" => reader.length_or(&mut fields, "width", shop.construction.panel),
         _ => reader.required_length(&mut fields, "width", "give its width along the run"),
     };
+    // An appliance's height is its own.
+    let height = match head {
+        "ApplianceSpace" => shop.construction.height,
+        _ => reader.length_or(&mut fields, "height", shop.construction.height),
+    };
+    let own = shop.construction.as_high_as(height);
+    let shop = &Shop { construction: &own, pulls: shop.pulls, slides: shop.slides };
     let kind = match head {
         "Drawers" => UnitKind::Drawers(drawers(reader, &mut fields, shop)),
         "Door" => UnitKind::Door(door(reader, &mut fields, shop)),
@@ -102,7 +110,7 @@ fn unit<'a>(reader: &mut Reader<'a>, node: &Node<'a>, shop: &Shop<'_>, depth: Le
         _ => UnitKind::EndPanel,
     };
     reader.finish(fields);
-    CabinetUnit { name, width, kind }
+    CabinetUnit { name, width, height, kind }
 }
 
 /// The appliance in a space so wide, in a run so deep.

@@ -55,7 +55,7 @@ const KINDS: &[Choice] = &[
     Choice::with(
         "EndPanel",
         "End panel",
-        "A panel from the floor to the top of the carcass.",
+        "A panel from the floor to the top of the run, or higher.",
         Holds::Fields(END_PANEL),
     ),
     Choice::with(
@@ -67,6 +67,14 @@ const KINDS: &[Choice] = &[
 ];
 
 const WIDTH: Field = Field::measured("width", "Width", "Width of the unit along the run.", Usual::new(600.0, 24.0));
+
+const HEIGHT: Field = Field::new(
+    "height",
+    "Height",
+    "From the floor to its top, where it is higher than the run: a tall unit, with no countertop over it.",
+    Kind::Length,
+    Usually::Said("as high as the run"),
+);
 
 const fn unit_name(usual: &'static str) -> Field {
     Field::new("name", "Name", "What you call this unit.", Kind::Text, Usually::Value(usual, "no name given"))
@@ -134,6 +142,7 @@ const BOX_HEIGHT: &str = "as high as its opening and its slide let it be";
 const DRAWERS: &[Field] = &[
     unit_name("\"drawer bank\""),
     WIDTH,
+    HEIGHT,
     Field::new(
         "fronts",
         "Front heights",
@@ -194,11 +203,12 @@ const HEIGHTS: Many = Many {
     start: Start::Size(Usual::new(150.0, 6.0)),
 };
 
-const DOOR: &[Field] = &[unit_name("\"door unit\""), WIDTH, HINGE, HINGES, OPENS_TO, PULL, PULL_OUTS];
+const DOOR: &[Field] = &[unit_name("\"door unit\""), WIDTH, HEIGHT, HINGE, HINGES, OPENS_TO, PULL, PULL_OUTS];
 
 const DRAWER_OVER_DOOR: &[Field] = &[
     unit_name("\"drawer over door\""),
     WIDTH,
+    HEIGHT,
     Field::measured("drawer", "Drawer front", "Height of the drawer's front.", Usual::new(150.0, 6.0)),
     Field::new(
         "box_height",
@@ -224,6 +234,7 @@ const DRAWER_OVER_DOOR: &[Field] = &[
 const SHELVES: &[Field] = &[
     unit_name("\"open shelves\""),
     WIDTH,
+    HEIGHT,
     Field::new(
         "shelves",
         "Shelves",
@@ -242,6 +253,7 @@ const END_PANEL: &[Field] = &[
         Kind::Length,
         Usually::Said("as thick as the construction's panels"),
     ),
+    HEIGHT,
 ];
 
 const APPLIANCE: &[Field] = &[

@@ -94,8 +94,8 @@ fn run_lines(run: &RunSet, unit: crate::length::Unit) -> Vec<(Mark, String)> {
         lines.push((Mark::Plain, format!("{line}, at {}", place(&row.greatest, unit))));
     }
     for edge in &run.edges {
-        let gaps: Vec<String> =
-            run.rows.iter().zip(&edge.gaps).map(|(row, gap)| format!("{} {}", row.name, gap.show(unit))).collect();
+        let there = run.rows.iter().zip(&edge.gaps).filter(|(row, _)| row.is_at(edge.s));
+        let gaps: Vec<String> = there.map(|(row, gap)| format!("{} {}", row.name, gap.show(unit))).collect();
         if !gaps.is_empty() {
             let line = format!("  unit end at {}: {}", edge.along.show(unit), gaps.join(", "));
             lines.push((Mark::Plain, line));
