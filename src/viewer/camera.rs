@@ -11,7 +11,7 @@ use super::pointed::Drawn;
 use super::shown::Shown;
 use super::viewpoint::Viewpoint;
 use super::{ViewerSystems, frame};
-use crate::model::{Model, Vec3 as RoomVec3};
+use crate::model::{Convex, Model, Role, Vec3 as RoomVec3};
 
 /// Half the vertical angle of view, in radians; about a 40 mm lens, so that square things look square.
 pub(super) const HALF_VIEW: f32 = 0.31;
@@ -25,6 +25,8 @@ const RADIUS_AT_FINDING: f32 = 0.95;
 const RADIUS_AT_PARTS: f32 = 2.2;
 /// No more than this of each run is framed at the start, in mm: the corner is what matters.
 const FRAMED_MM: f64 = 2_700.0;
+/// As high as a run with its countertop, mm, near enough for framing.
+const BASE_MM: f64 = 940.0;
 /// Free space around what is framed.
 const MARGIN: f32 = 1.13;
 
@@ -93,11 +95,22 @@ impl View {
         for run in &model.runs {
             for s in [0.0, run.ends_at.min(FRAMED_MM)] {
                 for n in [0.0, run.depth + 60.0] {
-                    points.extend([0.0, 940.0].map(|z| frame::to_bevy(run.at(s, n, z))));
+                    points.extend([0.0, BASE_MM].map(|z| frame::to_bevy(run.at(s, n, z))));
                 }
             }
         }
+        points.extend(Self::tall_points(model));
         points
+    }
+
+    /// The upper corners of units that stand higher than a run does, as far out as a run is framed.
+    fn tall_points(model: &Model) -> impl Iterator<Item = Vec3> + '_ {
+        let built = model.parts.iter().filter(|part| matches!(part.role, Role::CarcassSide | Role::EndPanel));
+        built.filter_map(|part| part.run.map(|side| (part, model.run(side)))).flat_map(|(part, run)| {
+            let corners = part.pieces.iter().flat_map(Convex::vertices);
+            let is_framed = move |v: &RoomVec3| v.z > BASE_MM && v.dot(run.along) <= run.ends_at.min(FRAMED_MM) + 1.0;
+            corners.filter(is_framed).map(frame::to_bevy)
+        })
     }
 
     /// All of `points`, looked at from the side that the eye is on `now`; not so close that one loses one's way.

@@ -194,10 +194,14 @@ fn short_way(angle: f32) -> f32 {
     angle - (angle / whole).round() * whole
 }
 
-/// The highest point of what is built, the countertop's or the carcasses', mm.
+/// The highest point of what is built at the corner, mm: the countertop's, or that of carcasses that no tall one is.
 fn top(model: &Model) -> f64 {
-    let built = model.parts.iter().filter(|part| matches!(part.role, Role::CarcassSide | Role::Countertop));
-    built.flat_map(|part| &part.pieces).flat_map(Convex::vertices).map(|v| v.z).fold(300.0, f64::max)
+    let tops = |role: Role| {
+        let own = model.parts.iter().filter(move |part| part.role == role);
+        own.map(|part| part.extent(RoomVec3::Z)[1])
+    };
+    let top = tops(Role::Countertop).reduce(f64::max).or_else(|| tops(Role::CarcassSide).reduce(f64::min));
+    top.map_or(300.0, |top| top.max(300.0))
 }
 
 /// The corners of a stretch of a run's fronts.
