@@ -92,7 +92,12 @@ pub fn drilling_list(model: &Model, plan: &Plan) -> Vec<Holes> {
             let unit_parts = UnitParts::new(model.run(side), &own, movers.remove(&(side, index)).unwrap_or_default());
             match &unit.kind {
                 UnitKind::Drawers(drawers) => list.drawers(&unit_parts, drawers),
-                UnitKind::Door(door) => list.door(&unit_parts, door),
+                UnitKind::Door(door) => {
+                    list.door(&unit_parts, door);
+                    if door.shelves > 0 && plan.joinery.hole_rows {
+                        list.rows(&unit_parts, &plan.construction_of(unit));
+                    }
+                }
                 UnitKind::DrawerOverDoor(drawer, door) => {
                     list.drawers(&unit_parts, std::slice::from_ref(drawer));
                     list.door(&unit_parts, door);
@@ -334,7 +339,7 @@ impl List<'_> {
         }
     }
 
-    /// Rows of holes in the sides of open shelves: 37 mm behind the front edge and before the back one, 32 mm apart.
+    /// Rows of holes in the sides beside shelves: 37 mm behind the front edge and before the back one, 32 mm apart.
     fn rows(&mut self, unit: &UnitParts<'_>, construction: &Construction) {
         let unit_of = self.plan.unit;
         let (behind, pitch) = (defaults::HOLES_BEHIND_FRONT.of(unit_of), defaults::HOLE_PITCH.of(unit_of));

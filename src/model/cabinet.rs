@@ -25,12 +25,27 @@ pub(super) struct Shell {
     pub(super) panel_front: f64,
     /// The carcass's lower edge and its top.
     pub(super) z: [f64; 2],
+    /// How far shelves stand behind where their edges would else lie: behind the back of a door set in the carcass.
+    pub(super) shelves_back: f64,
 }
 
 impl Shell {
     /// Between the sides.
     pub(super) fn inside(&self) -> [f64; 2] {
         [self.s[0] + self.panel, self.s[1] - self.panel]
+    }
+
+    /// The same with its shelves behind a door, which inset fronts have within the carcass or its frame.
+    fn with_door(self, construction: &Construction) -> Self {
+        let back = super::drawer::front_planes(construction, self.front_plane)[0];
+        // A frame before the shelves is as thick as it is, whatever the door.
+        let edge = if self.frameless { self.front_plane } else { self.panel_front };
+        Self { shelves_back: (edge - back).max(0.0), ..self }
+    }
+
+    /// The same with its front planes `by` farther back.
+    fn set_back(self, by: f64) -> Self {
+        Self { front_plane: self.front_plane - by, panel_front: self.panel_front - by, ..self }
     }
 }
 
@@ -54,6 +69,7 @@ impl Builder<'_> {
                     Face::FaceFrame { thickness, .. } => thickness.to_mm(),
                 },
             z: [construction.kick_height.to_mm(), construction.height.to_mm()],
+            shelves_back: 0.0,
         };
         match &unit.kind {
             UnitKind::EndPanel => self.end_panel(&shell, &name),
@@ -64,7 +80,10 @@ impl Builder<'_> {
                 self.drawers(&shell, &name, drawers);
             }
             UnitKind::Door(door) => {
-                self.carcass(&shell, &name, &[]);
+                let shell = shell.with_door(construction);
+                let heights = shelf_heights(&shell, door.shelves);
+                self.carcass(&shell, &name, &heights);
+                self.shelves(&shell, &name, &heights);
                 self.face_frame(&shell, &name, 1);
                 let zone = construction.front_zone();
                 self.door(&shell, &name, door, zone.bottom.to_mm());
@@ -150,6 +169,7 @@ impl Builder<'_> {
     }
 
     fn shelves(&mut self, shell: &Shell, unit: &str, heights: &[[f64; 2]]) {
+        let shell = &shell.set_back(shell.shelves_back);
         let joinery = &self.plan.joinery;
         let (inside, along) = (shell.inside(), self.run(shell.side).along);
         let stripped = joinery.strip_edges.shelves;

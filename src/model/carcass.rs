@@ -176,6 +176,7 @@ impl Builder<'_> {
                 _ => (back, edges.bottom),
             };
             let front = shell.front_of(stripped).min(shell.front_of(edges.sides));
+            let front = if takes == Role::Shelf { front - shell.shelves_back } else { front };
             cuts.push(Board::new(inner(depth), [from_back, front], z));
             // At the board's very end it is a rabbet.
             let at_end = z[0] <= floor + SNAP_MM || z[1] >= high - SNAP_MM;

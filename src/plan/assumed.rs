@@ -1,7 +1,7 @@
 //! What is taken for granted of the room, because the plan does not measure it?
 
 use super::defaults::{self, Usual};
-use super::{Plan, Side, Studs, WallMade, WallSurvey};
+use super::{FarEnd, Plan, Side, Studs, WallMade, WallSurvey};
 use crate::length::Length;
 
 /// Lengths of one wall that differ by more than this are worth a word. Common practice, no source.
@@ -17,6 +17,7 @@ pub fn assumed(plan: &Plan) -> Vec<String> {
     }
     for side in Side::BOTH {
         wall(&mut list, plan, side);
+        tall(&mut list, plan, side);
     }
     if survey.floor.is_empty() {
         list.push("No floor levels were read: the floor is taken as level and flat.".to_owned());
@@ -45,6 +46,23 @@ pub fn assumed(plan: &Plan) -> Vec<String> {
         list.push("No screws are listed: any length is taken to be at hand.".to_owned());
     }
     list
+}
+
+/// What is tall may reach above all that was read of its wall, and of the wall it ends at.
+fn tall(list: &mut Vec<String>, plan: &Plan, side: Side) {
+    let (wall, run) = (plan.room.survey.wall(side), plan.run(side));
+    let tall = run.units.iter().filter(|unit| unit.kind.has_carcass() && plan.is_tall(unit));
+    let Some(unit) = tall.max_by_key(|unit| unit.height) else { return };
+    let (name, word) = (&unit.name, side.word());
+    let read = wall.readings.iter().map(|reading| reading.height);
+    let highest = read.chain(wall.plumb.iter().map(|reading| reading.over)).max();
+    if let Some(highest) = highest.filter(|&highest| highest < unit.height) {
+        let highest = highest.show(plan.unit);
+        list.push(format!("Above {highest} the {word} wall was not read: behind {name} it keeps the gap read there."));
+    }
+    if wall.lengths.is_some() && run.ends_at == FarEnd::Wall {
+        list.push(format!("Above the countertop the wall that {name} ends at is taken as plumb."));
+    }
 }
 
 fn wall(list: &mut Vec<String>, plan: &Plan, side: Side) {

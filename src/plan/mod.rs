@@ -654,6 +654,8 @@ pub struct Door {
     pub pull: usize,
     /// The pull-out shelves behind it.
     pub pull_outs: Option<PullOuts>,
+    /// Shelves between bottom and top that stay in behind it.
+    pub shelves: usize,
 }
 
 /// Shelves that draw out on slides behind a door, alike and evenly spaced: low drawer boxes without a front.

@@ -74,6 +74,8 @@ pub(crate) const EVERYTHING: &str = r#"(
             Drawers(width: 600, fronts: Equal(3), pull: "lip", slide: "short"),
             OpenShelves(width: 500),
             EndPanel,
+            Door(width: 500, height: 2100, pull: "none", shelves: 3),
+            EndPanel(height: 2100),
         ],
         ends_at: Casing(width: 90, thickness: 18),
         depth: 560,

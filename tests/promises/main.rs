@@ -15,6 +15,7 @@ mod flaps;
 mod hinges;
 mod joinery;
 mod laid_out;
+mod larder;
 mod laws;
 mod layouts;
 mod maps;

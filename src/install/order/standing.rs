@@ -56,6 +56,8 @@ fn set(job: &Job<'_>, side: Side, unit: usize) -> Step {
         .tools(["level", "shims", "clamps", "hammer and block"])
         .cautions([Caution::Lifting, Caution::TipOver])
         .caution_if(tall, Caution::TallUnit);
+    // That first screw meets what is in the wall.
+    let step = if tall { step.cautions([Caution::Studs, Caution::Wires, Caution::Pipes, Caution::Eyes]) } else { step };
     let step = if at_corner { step.check(filler_check(job.model, side)) } else { step };
     let step =
         Step { checks: step.checks.into_iter().chain(box_checks(job.plan, job.model, side, unit)).collect(), ..step };

@@ -117,6 +117,9 @@ fn one_unit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side) {
                 if let Some(pull_outs) = door.pull_outs {
                     inside::pull_outs_fit(faults, at, unit, side, pull_outs);
                 }
+                if door.shelves > 0 {
+                    shelves_behind(faults, at, unit, door);
+                }
             }
         }
         UnitKind::DrawerOverDoor(drawer, door) => {
@@ -126,7 +129,7 @@ fn one_unit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, side: Side) {
         }
         UnitKind::OpenShelves { shelves } => {
             if carcass(faults, at, unit).is_some() {
-                open_shelves(faults, at, unit, *shelves);
+                shelves_fit(faults, at, unit, *shelves);
             }
         }
     }
@@ -148,7 +151,18 @@ fn carcass(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit) -> Option<Fron
     if zone.height() > Length::ZERO && top > bottom { Some(zone) } else { None }
 }
 
-fn open_shelves(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, shelves: usize) {
+/// Shelves behind a door stay in, so none draws out through them.
+fn shelves_behind(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, door: &Door) {
+    if door.pull_outs.is_some() {
+        let message = format!("`{}` shelves stand where pull-out shelves draw out", door.shelves);
+        let help = "give either `shelves` or `pull_outs`";
+        faults.add("plan::fit", join(at, "shelves"), &[&join(at, "pull_outs")], message, help);
+        return;
+    }
+    shelves_fit(faults, at, unit, door.shelves);
+}
+
+fn shelves_fit(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, shelves: usize) {
     let c = faults.plan.construction_of(unit);
     let (bottom, top) = c.opening_height();
     let space = LEAST_SHELF_SPACE.of(faults.plan.unit);
@@ -158,7 +172,7 @@ fn open_shelves(faults: &mut Faults<'_>, at: &str, unit: &CabinetUnit, shelves: 
     if shelves as f64 > most {
         let message = format!("`{shelves}` shelves are more than fit, which is {most}");
         let help = format!("leave at least {} between two shelves", faults.show(space));
-        faults.add("plan::fit", join(at, "shelves"), &["construction"], message, help);
+        faults.add("plan::fit", join(at, "shelves"), &["construction", &join(at, "height")], message, help);
     }
 }
 

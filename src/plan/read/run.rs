@@ -257,7 +257,8 @@ fn door<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -
     let hung = hung(reader, fields, shop);
     let pull = hardware(reader, fields, "pull", "pulls", shop.pulls.iter().map(|pull| pull.name.as_str()));
     let pull_outs = fields.take("pull_outs").and_then(|node| pull_outs(reader, &node, shop));
-    Door { front_height: shop.construction.front_zone().height(), pull, pull_outs, ..hung }
+    let shelves = fields.take("shelves").and_then(|node| reader.count(&node)).unwrap_or(0);
+    Door { front_height: shop.construction.front_zone().height(), pull, pull_outs, shelves, ..hung }
 }
 
 fn drawer_over_door<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -> UnitKind {
@@ -288,6 +289,7 @@ fn hung<'a>(reader: &mut Reader<'a>, fields: &mut Fields<'a>, shop: &Shop<'_>) -
         opens_to_deg: opens_to.unwrap_or(usual),
         pull: 0,
         pull_outs: None,
+        shelves: 0,
     }
 }
 

@@ -203,7 +203,23 @@ const HEIGHTS: Many = Many {
     start: Start::Size(Usual::new(150.0, 6.0)),
 };
 
-const DOOR: &[Field] = &[unit_name("\"door unit\""), WIDTH, HEIGHT, HINGE, HINGES, OPENS_TO, PULL, PULL_OUTS];
+const DOOR: &[Field] = &[
+    unit_name("\"door unit\""),
+    WIDTH,
+    HEIGHT,
+    HINGE,
+    HINGES,
+    OPENS_TO,
+    PULL,
+    PULL_OUTS,
+    Field::new(
+        "shelves",
+        "Shelves",
+        "How many shelves stand between bottom and top behind the door; none where shelves draw out.",
+        Kind::Count,
+        Usually::Value("0", "common practice, no source"),
+    ),
+];
 
 const DRAWER_OVER_DOOR: &[Field] = &[
     unit_name("\"drawer over door\""),
