@@ -5,7 +5,7 @@
 //! standard holds, if any, is for local codes to say. The passage before a run that is shut, and the room to stand beside
 //! an open appliance, are told by [`crate::clearance`].
 //!
-//! [`passage`] looks at the floor before each front, [`reach`] at pulls, shelves and the toe kick. Lengths are measured
+//! `passage` looks at the floor before each front, `reach` at pulls, shelves and the toe kick. Lengths are measured
 //! from the finished floor and between boxes along the run, which is on the safe side for what stands askew.
 
 mod clause;
