@@ -20,61 +20,103 @@ fn fine(mm: f64, unit: Unit) -> String {
     }
 }
 
-/// The heading and one line each for what had better be otherwise; nothing where all is well.
+/// The heading and what had better be otherwise, those that fare alike in one line; nothing where all is well.
 #[must_use]
 pub fn worry_lines(model: &Model, reading: &Reading) -> Vec<(Mark, String)> {
     if reading.worries.is_empty() {
         return Vec::new();
     }
-    let lines = reading.worries.iter().map(|worry| (Mark::Bad, format!("  ! {}", worry_line(model, worry))));
+    let mut kept: Vec<(&Worry, Said, usize)> = Vec::new();
+    for worry in &reading.worries {
+        let said = said(model, worry);
+        match kept.iter_mut().find(|(_, other, _)| other.of_any == said.of_any) {
+            Some((.., more)) => *more += 1,
+            None => kept.push((worry, said, 0)),
+        }
+    }
+    let lines = kept.into_iter().map(|(worry, said, more)| match more {
+        0 => worry_line(model, worry),
+        more => format!("{} and {more} more{}", said.name, said.of_any),
+    });
+    let lines = lines.map(|line| (Mark::Bad, format!("  ! {line}")));
     [(Mark::Heading, "Wood and load".to_owned())].into_iter().chain(lines).collect()
 }
 
 /// What had better be otherwise, in one line.
 #[must_use]
 pub fn worry_line(model: &Model, worry: &Worry) -> String {
+    let said = said(model, worry);
+    said.name + &said.of_this
+}
+
+/// What had better be otherwise, in words.
+struct Said {
+    /// What it is said of.
+    name: String,
+    /// The rest of the line, with the names of what is beside or below it.
+    of_this: String,
+    /// The same with no names in it, alike for all that fare alike.
+    of_any: String,
+}
+
+impl Said {
+    /// What `words` say of `name` and of what is called `other`, or of any that fare so and of what is `beside` them.
+    fn of(name: &str, other: &str, beside: &str, words: impl Fn(&str) -> String) -> Self {
+        Self { name: name.to_owned(), of_this: words(other), of_any: words(beside) }
+    }
+}
+
+fn said(model: &Model, worry: &Worry) -> Said {
     let unit = model.unit;
     let show = |mm: f64| fine(mm, unit);
     match *worry {
         Worry::Gap { part, edge, other, gap, least } => {
-            let (part, other) = (&model.part(part).name, &model.part(other).name);
             let when = if gap.damp <= gap.dry { "damp" } else { "dry" };
-            let what = if gap.least() <= 0.0 {
-                format!("binds on {other} in {when} air: it lacks {}", show(-gap.least()))
-            } else {
-                format!("comes within {} of {other} in {when} air, less than {}", show(gap.least()), show(least))
+            let (edge, drawn) = (edge.word(), show(gap.drawn));
+            let words = |other: &str| {
+                let what = if gap.least() <= 0.0 {
+                    format!("binds on {other} in {when} air: it lacks {}", show(-gap.least()))
+                } else {
+                    format!("comes within {} of {other} in {when} air, less than {}", show(gap.least()), show(least))
+                };
+                format!(", {edge} edge: {what}; {drawn} as drawn")
             };
-            format!("{part}, {} edge: {what}; {} as drawn", edge.word(), show(gap.drawn))
+            Said::of(&model.part(part).name, &model.part(other).name, "what is beside it", words)
         }
-        Worry::Corner(corner) => format!(
-            "{} filler: damp wood and paint eat {} of the {} wanted beside the corner ({})",
-            corner.side.word(),
-            show(corner.whole()),
-            show(corner.wanted),
-            corner_parts(model, &corner)
-        ),
+        Worry::Corner(corner) => {
+            let words = |parts: &str| {
+                format!(
+                    " filler: damp wood and paint eat {} of the {} wanted beside the corner ({parts})",
+                    show(corner.whole()),
+                    show(corner.wanted)
+                )
+            };
+            let parts = corner_parts(model, &corner);
+            Said::of(corner.side.word(), &parts, &parts, words)
+        }
         Worry::Sags(shelf) => {
             let s = &shelf.sagging;
-            let name = &model.part(shelf.part).name;
             let past = if s.first > s.first_limit() {
                 format!("sags {} at first, more than {}", show(s.first), show(s.first_limit()))
             } else {
                 format!("sags {} at last, more than {}", show(s.in_the_end), show(s.long_limit()))
             };
-            format!("{name}: {past}; it may span {}, not {}", show(s.longest), show(s.span))
+            let words = |_: &str| format!(": {past}; it may span {}, not {}", show(s.longest), show(s.span));
+            Said::of(&model.part(shelf.part).name, "", "", words)
         }
-        Worry::Overloaded(shelf) => format!(
-            "{}: bears {}, more than {} a shelf",
-            model.part(shelf.part).name,
-            force(shelf.sagging.load, unit),
-            force(MOST_ON_A_SHELF, unit)
-        ),
-        Worry::Drops { mover, below } => format!(
-            "{}: does not clear {}: {}",
-            model.mover(mover).name,
-            model.part(below.other).name,
-            below_words(model, &below)
-        ),
+        Worry::Overloaded(shelf) => {
+            let (load, most) = (force(shelf.sagging.load, unit), force(MOST_ON_A_SHELF, unit));
+            Said::of(&model.part(shelf.part).name, "", "", |_| format!(": bears {load}, more than {most} a shelf"))
+        }
+        Worry::Drops { mover, below } => {
+            let mover = &model.mover(mover).name;
+            let (part, other) = (&model.part(below.part).name, &model.part(below.other).name);
+            Said {
+                name: mover.clone(),
+                of_this: format!(": does not clear {other}: {part} {}", comes_down(model, &below)),
+                of_any: format!(": does not clear what is below it: it {}", comes_down(model, &below)),
+            }
+        }
     }
 }
 
@@ -98,12 +140,15 @@ fn corner_parts(model: &Model, corner: &CornerEats) -> String {
 }
 
 fn below_words(model: &Model, below: &Below) -> String {
+    format!("{} {}", model.part(below.part).name, comes_down(model, below))
+}
+
+fn comes_down(model: &Model, below: &Below) -> String {
     let show = |mm: f64| fine(mm, model.unit);
     let left = below.left();
     let rest = if left < 0.0 { format!("{} too little", show(-left)) } else { format!("{} left", show(left)) };
     format!(
-        "{} comes down {} over it when it is {} out, with {} of room: {rest}",
-        model.part(below.part).name,
+        "comes down {} over it when it is {} out, with {} of room: {rest}",
         show(below.drop),
         Length::mm(below.out).show(model.unit),
         show(below.room)

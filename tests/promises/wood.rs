@@ -432,6 +432,13 @@ fn check_tells_in_short_what_binds_and_in_full_when_asked() {
     let short = command::check("print-room.ron", &flat, Style::Plain).unwrap().text;
     assert!(short.contains("Wood and load") && short.contains("binds on"), "{short}");
     assert!(!short.contains("Drawers under load"), "{short}");
+    // Those that fare alike are one line an edge.
+    let told: Vec<&str> =
+        short.lines().filter(|line| line.contains("binds on") || line.contains("comes within")).collect();
+    assert!(told.iter().any(|line| line.contains("left 1 paper, top drawer front and 3 more, near edge")), "{short}");
+    assert!(told.iter().any(|line| line.contains("right 1 inks, door, near edge: binds on right 1 inks, near stile")));
+    assert!(told.iter().all(|line| line.contains(" more, ") == line.contains("what is beside it")), "{short}");
+    assert_eq!(told.len(), 5, "{short}");
     let json: serde_json::Value =
         serde_json::from_str(&command::check("print-room.ron", &flat, Style::Json).unwrap().text).unwrap();
     assert!(json["wood"].is_null());

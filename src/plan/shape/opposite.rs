@@ -1,5 +1,6 @@
 //! What opens opposite a run.
 
+use super::room::UPRIGHT_EDGE;
 use super::{Choice, Field, Holds, Kind, Many, NONE, Start, Usually};
 use crate::plan::defaults::{self, Usual};
 
@@ -50,16 +51,7 @@ const DOOR: &[Field] = &[
     HEIGHT,
     THICKNESS,
     PULL,
-    Field::new(
-        "hinge",
-        "Hinged on",
-        "The edge that it turns about.",
-        Kind::OneOf(&[
-            Choice::word("CornerSide", "Corner side", "The edge toward the corner."),
-            Choice::word("FarSide", "Far side", "The edge away from the corner."),
-        ]),
-        Usually::Value("FarSide", "common practice, no source"),
-    ),
+    UPRIGHT_EDGE,
     Field::new(
         "opens_to",
         "Opens to",

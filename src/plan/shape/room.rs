@@ -208,6 +208,18 @@ const ROOM_DOORS: Many = Many {
     start: Start::Kind,
 };
 
+/// The upright edge that a leaf turns about.
+pub(super) const UPRIGHT_EDGE: Field = Field::new(
+    "hinge",
+    "Hinged on",
+    "The edge that it turns about.",
+    Kind::OneOf(&[
+        Choice::word("CornerSide", "Corner side", "The edge toward the corner."),
+        Choice::word("FarSide", "Far side", "The edge away from the corner."),
+    ]),
+    Usually::Value("FarSide", "common practice, no source"),
+);
+
 const ROOM_DOOR: &[Field] = &[
     Field::new("name", "Name", "What you call it.", Kind::Text, Usually::Value("\"room door\"", "no name given")),
     Field::new("wall", "Wall", "The wall that it is in.", Kind::OneOf(SIDES), Usually::Needed(Start::Text("Left"))),
@@ -220,16 +232,7 @@ const ROOM_DOOR: &[Field] = &[
     Field::measured("width", "Width", "Width of its leaf.", Usual::new(800.0, 32.0)),
     Field::size("height", "Height", "Height of its leaf.", defaults::ROOM_DOOR_HEIGHT),
     Field::size("thickness", "Thickness", "Thickness of its leaf.", defaults::ROOM_DOOR_THICKNESS),
-    Field::new(
-        "hinge",
-        "Hinged on",
-        "The edge that it turns about.",
-        Kind::OneOf(&[
-            Choice::word("CornerSide", "Corner side", "The edge toward the corner."),
-            Choice::word("FarSide", "Far side", "The edge away from the corner."),
-        ]),
-        Usually::Value("FarSide", "common practice, no source"),
-    ),
+    UPRIGHT_EDGE,
     Field::new(
         "opens_to",
         "Opens to",
