@@ -201,6 +201,35 @@ fn what_opens_in_measured_rooms_agrees_with_an_independent_library() {
     assert!(other > 150, "{other}");
 }
 
+// `tests/reference/furnished.csv`, from the same library: islands whose drawers and doors open, doors of the room, shelves
+// that draw out behind a door, and tall units.
+#[test]
+fn what_opens_among_furniture_agrees_with_an_independent_library() {
+    let (plans, rows) = (plans("furnished"), table("furnished"));
+    let answers = answers(&plans);
+    let mut wrong = Vec::new();
+    // Of each kind, how many come less than their whole way.
+    let [mut opposite, mut of_room, mut behind, mut tall] = [0; 4];
+    for row in &rows {
+        let answer = &answers[row.plan];
+        let (scope, said) = said(answer, row);
+        if !agrees(row, scope, said) {
+            wrong.push(format!("{scope} {said:?} against {row:?}"));
+        }
+        let mover = answer.model.mover(answer.openings[row.which.parse::<usize>().unwrap()].mover);
+        let stopped = usize::from(answer.openings[mover.id.0].to_touch < mover.motion.extent() - 1e-6);
+        opposite += stopped * usize::from(mover.belongs_to.is_some());
+        of_room += stopped * usize::from(mover.of_the_room && mover.belongs_to.is_none());
+        behind += usize::from(mover.behind.is_some());
+        let unit = plans[row.plan].run(mover.side).units.get(mover.unit);
+        tall += usize::from(!mover.of_the_room && unit.is_some_and(|unit| plans[row.plan].is_tall(unit)));
+    }
+    assert!(wrong.is_empty(), "{} of {} values differ:\n{}", wrong.len(), rows.len(), wrong.join("\n"));
+    assert_eq!(rows.len(), answers.iter().map(|answer| answer.openings.len()).sum::<usize>());
+    let counts = [opposite, of_room, behind, tall];
+    assert!(counts.iter().zip([40, 6, 40, 60]).all(|(&count, least)| count >= least), "{counts:?}");
+}
+
 #[test]
 fn the_plans_compared_are_of_every_kind() {
     let plans = plans("plans");

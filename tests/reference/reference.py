@@ -10,6 +10,9 @@ Collision Library (Pan, Chitta, Manocha, ICRA 2012), through python-fcl; everyth
     reference.py hang      --program PATH [--count N]              adds plans with real hinges, flaps, appliances that open
     reference.py recompute --program PATH                          recomputes, compares with both and the program
 
+With --furnished they work on furnished.jsonl and furnished.csv: how far everything goes in plans with an island whose drawers
+and doors open, doors of the room, shelves that draw out behind a door, and tall units.
+
 With --measured all three work on measured.jsonl and measured.csv: the same plans in rooms that were surveyed at random, how
 far everything pulls out there (`solids --json --measured` against `check --json --measured`).
 
@@ -49,6 +52,8 @@ PLANS = HERE / "plans.jsonl"
 TABLE = HERE / "table.csv"
 MEASURED_PLANS = HERE / "measured.jsonl"
 MEASURED_TABLE = HERE / "measured.csv"
+FURNISHED_PLANS = HERE / "furnished.jsonl"
+FURNISHED_TABLE = HERE / "furnished.csv"
 MAPS = HERE / "maps.csv"
 
 WALL = 5200.0
@@ -143,6 +148,8 @@ class Maker:
             kinds = ["door", "door", "over", "drawers", "drawers"]
         if self.kind == "hung":
             kinds = ["hung", "hung", "drawers"]
+        if self.kind == "furnished":
+            kinds = ["behind", "behind", "shelved", "drawers", "drawers", "over", "shelves"]
         kind = r.choice(kinds)
         width = self.n(r.uniform(350, 900))
         pull, slide = r.choice("abc"), r.choice("xy")
@@ -164,6 +171,13 @@ class Maker:
         opens = r.choice([90, 95, 105, 110, 120, 135, 165, 180])
         if kind == "door":
             return f'Door(width: {width}, hinge: {hinge}, opens_to: {opens}, pull: "{pull}")'
+        if kind == "behind":
+            spacer = f", spacer: {self.n(r.uniform(5, 40))}" if r.random() < 0.5 else ""
+            return (f'Door(width: {width}, hinge: {hinge}, opens_to: {opens}, pull: "{pull}", '
+                    f'pull_outs: (count: {r.choice([1, 2, 3])}, slide: "{slide}"{spacer}))')
+        if kind == "shelved":
+            return (f'Door(width: {width}, hinge: {hinge}, opens_to: {opens}, pull: "{pull}", '
+                    f'shelves: {r.choice([1, 2, 3])})')
         if kind == "over":
             return (f'DrawerOverDoor(width: {width}, drawer: {self.n(r.uniform(120, 200))}, hinge: {hinge}, '
                     f'opens_to: {opens}, pull: "{pull}", slide: "{slide}")')
@@ -196,12 +210,45 @@ class Maker:
         # A run that opens nothing asks nothing of its filler.
         if not any("Draw" in u or "Door" in u or "door" in u for u in units):
             units[0] = self.unit(doors)
+        if self.kind == "furnished":
+            # What does not stand at the corner may be tall.
+            tall = lambda unit: unit.replace("width:", f"height: {self.n(self.r.uniform(1100, 2200))}, width:", 1)
+            units = units[:1] + [tall(unit) if self.r.random() < 0.4 else unit for unit in units[1:]]
         ends = self.r.choice(["Open", "Open", "Wall", f"Casing(width: {self.n(70)}, thickness: {self.n(18)})"])
         depth = f", depth: {self.n(self.r.uniform(420, 660))}" if self.r.random() < 0.25 else ""
         return f"(units: [{', '.join(units)}], ends_at: {ends}{depth})"
 
+    def island(self):
+        """An island before one of the runs, some of its fronts near enough to meet what opens there."""
+        r = self.r
+        width, above = r.uniform(500, 1400), r.choice([0.0, 90.0])
+        fronts, at = [], r.uniform(0, 30)
+        while at + 250 < width and len(fronts) < 4:
+            wide = min(r.uniform(240, 600), width - at)
+            low = above + r.uniform(0, 200)
+            size = (f"from: {self.n(at)}, width: {self.n(wide - 4)}, above: {self.n(low)}, "
+                    f"height: {self.n(r.uniform(120, 560))}, thickness: {self.n(r.uniform(12, 24))}, "
+                    f"pull: {self.n(r.choice([0, r.uniform(10, 50)]))}")
+            if r.random() < 0.5:
+                fronts.append(f"Drawer({size}, opens_by: {self.n(r.uniform(250, 600))})")
+            else:
+                hinge = r.choice(["CornerSide", "FarSide"])
+                fronts.append(f"Door({size}, hinge: {hinge}, opens_to: {r.choice([90, 110, 135, 170])})")
+            at += wide + r.uniform(0, 40)
+        return (f"(wall: {r.choice(['Left', 'Right'])}, along: {self.n(r.uniform(500, 1800))}, "
+                f"out: {self.n(r.uniform(720, 1250))}, above: {self.n(above)}, width: {self.n(width + 2)}, "
+                f"depth: {self.n(r.uniform(300, 800))}, height: {self.n(900)}, opens: [{', '.join(fronts)}])")
+
+    def room_door(self):
+        r = self.r
+        return (f"(wall: {r.choice(['Left', 'Right'])}, along: {self.n(r.uniform(1200, 3600))}, "
+                f"width: {self.n(r.uniform(600, 900))}, hinge: {r.choice(['CornerSide', 'FarSide'])}, "
+                f"opens_to: {r.choice([90, 100, 120, 160])})")
+
     def angles(self):
         r = self.r
+        if self.kind == "furnished" and r.random() < 0.6:
+            return "", "Square"
         if self.kind == "hung" and r.random() < 0.5:
             return "", "Square"
         if self.kind == "whole" or (self.kind == "inch" and r.random() < 0.5):
@@ -239,6 +286,10 @@ class Maker:
         if r.random() < 0.08:
             obstacles = (f", obstacles: [(wall: {r.choice(['Left', 'Right'])}, along: {self.n(r.uniform(1900, 3200))}, "
                          f"width: {self.n(r.uniform(60, 200))}, depth: {self.n(r.uniform(40, 900))}, height: {self.n(2000)})]")
+        if self.kind == "furnished":
+            obstacles = f", obstacles: [{self.island()}]"
+            if r.random() < 0.5:
+                obstacles += f", doors: [{self.room_door()}]"
         baseboard = ""
         if r.random() < 0.2:
             baseboard = (f", baseboard: (height: {self.n(90)}, thickness: {self.n(15)}, "
@@ -320,17 +371,20 @@ def program(path, command, text, *more):
 
 
 def generate(args):
-    plans, seed = [], args.seed * 1_000_000 + (500_000 if args.measured else 0)
+    plans, seed = [], args.seed * 1_000_000 + (500_000 if args.measured else 700_000 if args.furnished else 0)
     first = seed
     while len(plans) < args.count:
-        text = Maker(seed, KINDS[len(plans) * 37 % len(KINDS)]).text()
+        text = Maker(seed, "furnished" if args.furnished else KINDS[len(plans) * 37 % len(KINDS)]).text()
         if args.measured:
             text = surveyed(args.program, text, seed)
         seed += 1
         solids = text and program(args.program, "solids", text)
         # A plan that the program refuses is not valid; one that opens nothing has nothing to say.
         if solids and any(part["mover"] for part in solids["parts"]):
-            plans.append(text)
+            # What does not pass the door that it stands behind stops there, at an angle that only the program knows.
+            openings = program(args.program, "check", text)["openings"] if args.furnished else []
+            if all(need["met"] for opening in openings for need in opening["needs"]):
+                plans.append(text)
     refused = seed - first - len(plans)
     with files(args)[0].open("w") as out:
         for index, text in enumerate(plans):
@@ -384,7 +438,10 @@ class Scene:
         for part in solids["parts"]:
             if part["mover"] and part["mover"] not in names:
                 names[part["mover"]] = len(self.movers)
-                self.movers.append({"name": part["mover"], "run": part["run"], "motion": part["motion"]})
+                self.movers.append({
+                    "name": part["mover"], "run": part["run"], "motion": part["motion"], "behind": part["behind"],
+                    "belongs_to": part["belongs_to"], "is_of_room": part["class"] not in ("run", "appliance"),
+                })
             follows = part["follows"]
             for k, raw in enumerate(part["pieces_mm"]):
                 piece = Piece()
@@ -394,15 +451,28 @@ class Scene:
                 piece.moves = np.array(follows["stretch"]["moves"][k]) if follows["stretch"] else None
                 piece.axes = unit_axes(solids, part, piece.points)
                 # A shut front of the other run may stand out; what moves with it stands out as well.
-                piece.ajar = np.array(runs[part["run"]]["out"]) * solids["ajar_mm"] if part["mover"] else np.zeros(3)
+                of_run = part["mover"] and part["class"] in ("run", "appliance")
+                piece.ajar = np.array(runs[part["run"]]["out"]) * solids["ajar_mm"] if of_run else np.zeros(3)
                 piece.key = len(self.pieces)
                 self.pieces.append(piece)
         self.mover_of = [names.get(piece.part["mover"]) for piece in self.pieces]
         self.pairs()
 
-    def rule(self, run, other):
-        """The table in the guide, section Clearance: what a moving part of `run` keeps from `other`."""
-        kind = other.part["class"]
+    def rule(self, mover, other):
+        """What a moving part of `mover` keeps from `other`, by the table in `src/clearance/rules.rs`; `None` for nothing."""
+        kind, run = other.part["class"], mover["run"]
+        box_opposite = other.part["role"] == "obstacle" and kind == "hidden"
+        if box_opposite or (mover["behind"] and other.part["mover"] == mover["behind"]):
+            return None
+        if mover["belongs_to"]:
+            if mover["belongs_to"] in (other.part["belongs_to"], None if other.part["mover"] else other.part["name"]):
+                return None
+            return "apart" if kind in ("floor", "hidden") else "wanted"
+        if mover["is_of_room"]:
+            if other.part["role"] == "casing":
+                return None
+            wanted = kind in ("run", "appliance", "countertop") or other.part["role"] == "obstacle"
+            return "wanted" if wanted else "apart"
         if kind in ("floor", "countertop"):
             return "apart"
         if kind in ("run", "appliance", "wall") and other.part["run"] == run:
@@ -416,7 +486,9 @@ class Scene:
             m = self.mover_of[i]
             for j, other in enumerate(self.pieces):
                 if m is not None and self.mover_of[j] != m:
-                    self.list.append((i, j, self.rule(self.movers[m]["run"], other), True))
+                    rule = self.rule(self.movers[m], other)
+                    if rule:
+                        self.list.append((i, j, rule, True))
         for i, piece in enumerate(self.pieces):
             if piece.part["class"] not in ("run", "appliance"):
                 continue
@@ -796,6 +868,8 @@ class Scene:
 
 def files(args):
     """The plans, and the table of them."""
+    if args.furnished:
+        return FURNISHED_PLANS, FURNISHED_TABLE
     return (MEASURED_PLANS, MEASURED_TABLE) if args.measured else (PLANS, TABLE)
 
 
@@ -815,6 +889,12 @@ def measured_rows_of(job):
     """The rows of one plan in its measured room."""
     path, index, text = job
     return touches(index, program(path, "solids", text, "--measured"))
+
+
+def furnished_rows_of(job):
+    """The rows of one furnished plan."""
+    path, index, text = job
+    return touches(index, program(path, "solids", text))
 
 
 def rows_of(job):
@@ -856,7 +936,7 @@ def compute(args):
         jobs = [job for job in jobs if job[1] in args.only]
     # A plan is a job of its own, so that the longest does not hold up the rest.
     with multiprocessing.Pool(args.jobs) as pool:
-        of = measured_rows_of if args.measured else rows_of
+        of = measured_rows_of if args.measured else furnished_rows_of if args.furnished else rows_of
         return [row for rows in pool.imap(of, jobs, chunksize=1) for row in rows]
 
 
@@ -936,6 +1016,10 @@ def measured_answers(job):
     return found
 
 
+def furnished_answers(job):
+    return {key: value for key, value in answers(job).items() if key[1] == "touch"}
+
+
 def compare(args, rows):
     """Compares rows with the program's answers; gives the number that disagree."""
     jobs = [(args.program, index, text) for index, text in read_plans(args)]
@@ -943,7 +1027,8 @@ def compare(args, rows):
         jobs = [job for job in jobs if job[1] in args.only]
     theirs = {}
     with multiprocessing.Pool(args.jobs) as pool:
-        for found in pool.imap_unordered(measured_answers if args.measured else answers, jobs):
+        of = measured_answers if args.measured else furnished_answers if args.furnished else answers
+        for found in pool.imap_unordered(of, jobs):
             theirs.update(found)
     wrong, by_width, largest = 0, 0, {"least": 0.0, "clear": 0.0, "mm": 0.0, "deg": 0.0}
     for index, what, which, scope, value, low, high in rows:
@@ -1147,7 +1232,9 @@ def main():
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=os.cpu_count())
     parser.add_argument("--only", type=lambda text: {int(n) for n in text.split(",")}, help="only these plans")
-    parser.add_argument("--measured", action="store_true", help="in measured rooms")
+    which = parser.add_mutually_exclusive_group()
+    which.add_argument("--measured", action="store_true", help="in measured rooms")
+    which.add_argument("--furnished", action="store_true", help="with islands that open, room doors, pull-out shelves, tall units")
     args = parser.parse_args()
     start = time.monotonic()
     if args.command == "generate":
@@ -1158,7 +1245,7 @@ def main():
         wrong = write_maps(args)
     else:
         wrong = {"table": table, "hang": hang, "recompute": recompute}[args.command](args)
-        if args.command == "recompute" and args.only is None and not args.measured:
+        if args.command == "recompute" and args.only is None and not args.measured and not args.furnished:
             wrong += recompute_maps(args)
     print(f"{time.monotonic() - start:.0f} s")
     return 1 if wrong else 0
