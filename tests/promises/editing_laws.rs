@@ -89,7 +89,7 @@ fn a_tall_one_is_out_of_place(plan: &Plan, units: &[CabinetUnit]) -> bool {
     units.iter().enumerate().filter(|(_, unit)| plan.is_tall(unit)).any(|(n, unit)| {
         let beside = [holds(n.checked_sub(1)), holds(Some(n + 1))];
         let held = beside.into_iter().flatten().any(|beside| beside.stands() >= unit.height);
-        n == 0 || (unit.kind == UnitKind::EndPanel && !held)
+        (n == 0 && unit.kind.has_carcass()) || (unit.kind == UnitKind::EndPanel && !held)
     })
 }
 

@@ -192,6 +192,28 @@ fn a_leaning_wall_holds_a_tall_unit_off() {
     close(at, 2100.0, 0.01);
 }
 
+// A refrigerator at the corner stands behind a panel as high as itself, and the countertop goes round before that.
+#[test]
+fn a_tall_panel_may_hold_the_filler_beside_a_tall_appliance() {
+    let fridge = "EndPanel(height: 1800), ApplianceSpace(width: 600, appliance: \"refrigerator\", height: 1780)";
+    let plan = plan::read(
+        "tall.ron",
+        &text("Drawers(width: 600, fronts: Rest)", "")
+            .replace("right: (units: [Drawers(width: 800, fronts: Equal(3))]", &format!("right: (units: [{fridge}]"))
+            .replace("fronts: Rest", "fronts: [Rest]"),
+    );
+    // 20 mm higher than what it closes is too much; as high is right.
+    let lines = plan.unwrap_err().lines().join("\n");
+    assert!(lines.contains("`1800` mm is more than that of what stands beside it, `1780` mm"), "{lines}");
+    let text = text("Drawers(width: 600, fronts: [Rest])", "").replace(
+        "right: (units: [Drawers(width: 800, fronts: Equal(3))]",
+        &format!("right: (units: [{}]", fridge.replace("height: 1800", "height: 1780")),
+    );
+    let answer = clearance::answer(&plan::read("tall.ron", &text).unwrap());
+    assert!(answer.is_clear(), "{:?}", answer.findings);
+    assert_eq!(extent(&answer.model, "right 1 end panel, panel", Vec3::Z)[1], 1780.0);
+}
+
 #[test]
 fn it_is_set_by_two_and_told_everywhere() {
     let text = EXAMPLES.iter().find(|(name, _)| *name == "bay-seat.ron").unwrap().1;

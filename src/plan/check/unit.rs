@@ -70,7 +70,7 @@ fn height(faults: &mut Faults<'_>, at: &str, units: &[CabinetUnit], n: usize) {
         let message = format!("the unit's height {shown} must not be less than the run's, {high}");
         let help = "a countertop lies level on all units; leave `height` out, or make the unit higher than the run";
         faults.add("plan::fit", path, &["construction.height"], message, help);
-    } else if n == 0 {
+    } else if n == 0 && unit.kind.has_carcass() {
         let message = format!("the unit's height {shown} is more than the run's, {high}, and it stands at the corner");
         let help = "the corner filler is as high as the run, and the countertop goes round there: set a tall unit farther \
                     out";
