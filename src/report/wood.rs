@@ -183,8 +183,8 @@ fn fronts_lines(plan: &Plan, model: &Model, reading: &Reading) -> Vec<String> {
             reading.moisture.dampest
         ),
     }];
-    lines.extend(reading.fronts.iter().map(|front| front_line(model, front)));
-    lines.extend(reading.corners.iter().map(|corner| {
+    lines.extend(reading.fronts.iter().filter_map(|front| front_line(model, front)));
+    lines.extend(reading.corners.iter().filter(|corner| corner.whole() > SAME).map(|corner| {
         format!(
             "{} filler: {} of the {} wanted beside the corner is eaten ({})",
             corner.side.word(),
@@ -196,7 +196,8 @@ fn fronts_lines(plan: &Plan, model: &Model, reading: &Reading) -> Vec<String> {
     lines
 }
 
-fn front_line(model: &Model, front: &FrontMoves) -> String {
+/// What becomes of one front; `None` where nothing does.
+fn front_line(model: &Model, front: &FrontMoves) -> Option<String> {
     let show = |mm: f64| fine(mm, model.unit);
     let width = |width: &Width| format!("{} ({} dry, {} damp)", show(width.drawn), show(width.dry), show(width.damp));
     let [dry, damp] = front.changes;
@@ -214,6 +215,9 @@ fn front_line(model: &Model, front: &FrontMoves) -> String {
         let gap = edge.gap.as_ref().filter(|(_, gap)| moves(gap));
         parts.extend(gap.map(|(other, gap)| format!("{word} gap to {} {}", model.part(*other).name, width(gap))));
     }
+    if parts.is_empty() && dry.abs().max(damp.abs()) <= SAME {
+        return None;
+    }
     let name = &model.part(front.part).name;
     let changes = format!(
         "{} across the grain goes {} dry, {} damp",
@@ -221,7 +225,7 @@ fn front_line(model: &Model, front: &FrontMoves) -> String {
         signed(dry, model),
         signed(damp, model)
     );
-    [format!("{name}: {changes}")].into_iter().chain(parts).collect::<Vec<_>>().join("; ")
+    Some([format!("{name}: {changes}")].into_iter().chain(parts).collect::<Vec<_>>().join("; "))
 }
 
 fn signed(mm: f64, model: &Model) -> String {
