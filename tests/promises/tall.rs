@@ -237,4 +237,11 @@ fn it_is_set_by_two_and_told_everywhere() {
         "{set}"
     );
     assert!(set.contains("the tops of all units under the countertop"), "{set}");
+    // Its upper nailer has gaps at its own ends alone.
+    let json = command::install("bay-seat.ron", text, None, Style::Json).unwrap().text;
+    let json: serde_json::Value = serde_json::from_str(&json).unwrap();
+    let run = json["setting"]["chosen"]["runs"].as_array().unwrap().iter().find(|run| run["side"] == "right").unwrap();
+    assert_eq!(run["nailers"][0]["name"], "top nailer of books");
+    let ends: Vec<bool> = run["unit_ends"].as_array().unwrap().iter().map(|end| !end["gaps_mm"][0].is_null()).collect();
+    assert_eq!(ends, [false, false, true, true, false]);
 }

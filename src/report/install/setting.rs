@@ -247,7 +247,9 @@ fn run_json(run: &RunSet) -> Value {
             "least": gap_json(&row.least), "greatest": gap_json(&row.greatest),
         })).collect::<Vec<_>>(),
         "unit_ends": run.edges.iter().map(|edge| json!({
-            "along_mm": edge.along, "along_run_mm": edge.s, "gaps_mm": edge.gaps,
+            "along_mm": edge.along, "along_run_mm": edge.s,
+            // One a row of nailers; null where that has none there.
+            "gaps_mm": run.rows.iter().zip(&edge.gaps).map(|(row, gap)| row.is_at(edge.s).then_some(gap)).collect::<Vec<_>>(),
         })).collect::<Vec<_>>(),
         "countertop_further_back": run.countertop.as_ref().map(gap_json),
         "seen_at_open_end": run.seen_at_end.as_ref().map(|end| json!({

@@ -177,7 +177,7 @@ impl<P: Fn(Vec3) -> Option<Pos2>> Sheet<'_, P> {
     /// The gaps at the ends of units, at each row of nailers.
     fn gaps(&mut self, walls: &DrawnWalls<'_>, run: &RunSet, about: About) {
         for edge in run.edges.iter().enumerate().filter(|(k, _)| about.has_edge(run.side, *k)).map(|(_, edge)| edge) {
-            for (row, gap) in run.rows.iter().zip(&edge.gaps) {
+            for (row, gap) in run.rows.iter().zip(&edge.gaps).filter(|(row, _)| row.is_at(edge.s)) {
                 let (s, height) = (edge.s.to_mm(), row.height.to_mm());
                 let from = walls.behind_run(run.side, s, height, walls.between());
                 let to = walls.behind_run(run.side, s, height, gap.to_mm());
